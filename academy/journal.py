@@ -1,0 +1,141 @@
+"""Writing rows so that every change has a who, a when and a what, and can be taken back.
+
+    with journal(by=coach, student=student, lesson_code=lesson.code, sentence="Ball 3 added") as entry:
+        entry.create(shot)
+        entry.update(lesson, goal="Feet first")
+
+Undo restores the values from before, in one transaction, and refuses where somebody has changed the same
+values since. Rows with a ``removed_at`` column are taken out of view rather than deleted.
+"""
+
+import json
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from typing import Any
+
+from django.apps import apps
+from django.core.exceptions import ValidationError
+from django.core.serializers.json import DjangoJSONEncoder
+from django.db import models, transaction
+from django.utils import timezone
+
+from .models import Change, Coach, Student
+
+
+class CannotUndo(Exception):
+    """The change cannot be taken back; the text says why, for the person who asked."""
+
+
+class Entry:
+    """Collects the row operations of one change. Made by ``journal``."""
+
+    def __init__(self, *, by: Coach | None, student: Student | None) -> None:
+        self.by = by
+        self.student = student
+        self.operations: list[dict[str, Any]] = []
+
+    def create(self, row: models.Model) -> None:
+        """Validate and insert a row."""
+        if hasattr(row, "created_by_id") and row.created_by_id is None:
+            row.created_by = self.by
+        row.full_clean()
+        row.save(force_insert=True)
+        self.note_created(row._meta.label_lower, [row.pk])
+
+    def note_created(self, label: str, keys: Iterable[int]) -> None:
+        """Record rows that were inserted by other means, such as many shots at once."""
+        self.operations.append({"do": "create", "model": label, "keys": list(keys)})
+
+    def update(self, row: models.Model, **values: Any) -> None:
+        """Validate and store new values; fields that do not change are left out of the record."""
+        before = {name: _plain(row, name) for name in values}
+        for name, value in values.items():
+            setattr(row, name, value)
+        row.full_clean()
+        after = {name: _plain(row, name) for name in values}
+        changed = [name for name in values if before[name] != after[name]]
+        if not changed:
+            return
+        row.save(update_fields=changed)
+        self.operations.append({
+            "do": "update", "model": row._meta.label_lower, "key": row.pk,
+            "before": {name: before[name] for name in changed},
+            "after": {name: after[name] for name in changed},
+        })
+
+    def remove(self, row: models.Model) -> None:
+        """Take a row out of view."""
+        self.update(row, removed_at=timezone.now())
+
+
+@contextmanager
+def journal(
+    *, by: Coach | None, sentence: str, student: Student | None = None, lesson_code: Any = None
+) -> Iterator[Entry]:
+    """Open a change; everything inside is one transaction. A change without operations leaves no trace."""
+    with transaction.atomic():
+        entry = Entry(by=by, student=student)
+        yield entry
+        if entry.operations:
+            Change.objects.create(
+                created_by=by, student=student, lesson_code=lesson_code, sentence=sentence,
+                operations=entry.operations,
+            )
+
+
+def last_change(*, lesson_code: Any) -> Change | None:
+    """Return the newest change of a lesson that was not taken back."""
+    return Change.objects.filter(lesson_code=lesson_code, undone_at__isnull=True).first()
+
+
+@transaction.atomic
+def undo(*, change: Change, by: Coach | None) -> None:
+    """Take a change back. Raises CannotUndo with a sentence where that is no longer possible."""
+    change = Change.objects.select_for_update().get(pk=change.pk)
+    if change.undone_at is not None:
+        raise CannotUndo("This was already taken back.")
+    for operation in reversed(change.operations):
+        model = apps.get_model(operation["model"])
+        if operation["do"] == "create":
+            _take_out(model, operation["keys"])
+        else:
+            _put_back(model, operation)
+    change.undone_at, change.undone_by = timezone.now(), by
+    change.save(update_fields=["undone_at", "undone_by"])
+
+
+def _take_out(model: type[models.Model], keys: list[int]) -> None:
+    rows = model._default_manager.filter(pk__in=keys)
+    if any(field.name == "removed_at" for field in model._meta.fields):
+        rows.update(removed_at=timezone.now())
+        return
+    try:
+        rows.delete()
+    except models.ProtectedError as error:
+        raise CannotUndo("Something else already builds on this; take that back first.") from error
+
+
+def _put_back(model: type[models.Model], operation: dict[str, Any]) -> None:
+    try:
+        row = model._default_manager.get(pk=operation["key"])
+    except model.DoesNotExist as error:
+        raise CannotUndo("The row is no longer there.") from error
+    for name, value in operation["after"].items():
+        if _plain(row, name) != value:
+            label = model._meta.get_field(name).verbose_name
+            raise CannotUndo(f"The {label} was changed again since; take that change back first.")
+    for name, value in operation["before"].items():
+        field = model._meta.get_field(name)
+        setattr(row, field.attname, field.to_python(value) if not field.is_relation else value)
+    try:
+        row.full_clean()
+    except ValidationError as error:
+        raise CannotUndo(f"The earlier value no longer fits: {' '.join(error.messages)}") from error
+    row.save(update_fields=list(operation["before"]))
+
+
+def _plain(row: models.Model, name: str) -> Any:
+    """Return a field's value as it looks after a trip through JSON."""
+    field = row._meta.get_field(name)
+    value = getattr(row, field.attname)
+    return json.loads(json.dumps(value, cls=DjangoJSONEncoder))

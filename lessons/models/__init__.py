@@ -1,0 +1,28 @@
+"""What happens in and between lessons. Every row reaches its student by one path."""
+
+from .batch import DataSource, ImportBatch
+from .block import Block
+from .drill import DrillAssignment, PracticeEntry
+from .finding import Finding, Prescription
+from .followup import FollowUp, StudentMessage
+from .lesson import Lesson
+from .library import LibraryEntry, Override
+from .setup import SetupObservation
+from .shot import Shot
+
+__all__ = [
+    "Block",
+    "DataSource",
+    "DrillAssignment",
+    "Finding",
+    "FollowUp",
+    "ImportBatch",
+    "Lesson",
+    "LibraryEntry",
+    "Override",
+    "PracticeEntry",
+    "Prescription",
+    "SetupObservation",
+    "Shot",
+    "StudentMessage",
+]

@@ -1,0 +1,59 @@
+"""Where numbers come from: a source with its conventions, and each file or message that was taken in."""
+
+from django.db import models
+
+from academy.models import Recorded
+
+from .lesson import Lesson
+from .shot import CarryProvenance
+
+
+class FileSign(models.TextChoices):
+    """What plus means for directions in a file."""
+
+    RIGHT = "right", "+ is right of the target for everybody"
+    PLAYER = "player", "+ is the player's slice side"
+
+
+class DataSource(Recorded):
+    """A device or another place that numbers come from, with the matching of its columns, asked once."""
+
+    name = models.CharField(max_length=80, unique=True)
+    file_sign = models.CharField(max_length=6, choices=FileSign.choices, default=FileSign.RIGHT)
+    columns = models.JSONField(default=dict, blank=True)
+    """Field -> {"heading", "unit"}."""
+    headings_fingerprint = models.CharField(max_length=64, blank=True, db_index=True)
+    date_format = models.CharField(max_length=20, blank=True)
+    carry_provenance = models.CharField(
+        max_length=10, choices=CarryProvenance.choices, blank=True, default=""
+    )
+    is_indoor_model = models.BooleanField(default=False, help_text="Carry is computed, the ball hits a net.")
+    token_prefix = models.CharField(max_length=8, blank=True, db_index=True)
+    token_digest = models.CharField(max_length=64, blank=True)
+    token_revoked_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["name"]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class ImportBatch(Recorded):
+    """One file taken in: what it was, how it was read, what could not be read. The raw bytes are kept."""
+
+    lesson = models.ForeignKey(Lesson, on_delete=models.CASCADE, related_name="batches")
+    data_source = models.ForeignKey(DataSource, null=True, blank=True, on_delete=models.PROTECT)
+    file_name = models.CharField(max_length=200)
+    file_digest = models.CharField(max_length=64, db_index=True)
+    raw_deflated = models.BinaryField(editable=False)
+    reading = models.JSONField(default=dict)
+    problems = models.JSONField(default=list)
+    balls = models.PositiveIntegerField(default=0)
+    removed_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["-pk"]
+
+    def __str__(self) -> str:
+        return self.file_name

@@ -1,0 +1,45 @@
+"""What was sent after a lesson, whether it was opened, and what came back."""
+
+from django.db import models
+
+from academy.models import Recorded, Student
+
+from .lesson import Lesson
+
+
+class FollowUp(Recorded):
+    """One lesson note given to the student: the text as it was, how it went out, when it was opened."""
+
+    class Channel(models.TextChoices):
+        LINK = "link", "Private link shown"
+        COPY = "copy", "Text copied"
+        MAIL = "mail", "Mail"
+
+    lesson = models.ForeignKey(Lesson, on_delete=models.CASCADE, related_name="followups")
+    channel = models.CharField(max_length=5, choices=Channel.choices)
+    text = models.TextField(blank=True)
+    sent_at = models.DateTimeField()
+    opened_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["-sent_at"]
+
+
+class StudentMessage(Recorded):
+    """A question, a score or a pain report from the private page."""
+
+    class Kind(models.TextChoices):
+        QUESTION = "question", "Question"
+        SCORE = "score", "Score"
+        PAIN = "pain", "Pain"
+
+    student = models.ForeignKey(Student, on_delete=models.CASCADE, related_name="messages")
+    key = models.UUIDField(unique=True)
+    kind = models.CharField(max_length=8, choices=Kind.choices, default=Kind.QUESTION)
+    text = models.CharField(max_length=1000)
+    sent_at = models.DateTimeField()
+    answered_at = models.DateTimeField(null=True, blank=True)
+    answer = models.CharField(max_length=1000, blank=True)
+
+    class Meta:
+        ordering = ["-sent_at"]

@@ -1,0 +1,5 @@
+"""Addresses of lessons."""
+
+
+app_name = "lessons"
+urlpatterns: list = []

@@ -1,0 +1,20 @@
+"""Settings of the test run: the real ones, with a fast hasher, plain static files and a throw-away folder."""
+
+import os
+import tempfile
+
+os.environ["HOLDFAST_HOME"] = tempfile.mkdtemp(prefix="holdfast-tests-")
+os.environ.pop("HOLDFAST_DEMO", None)
+# The browser tests share the thread with a running event loop.
+os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "1")
+
+from academy.settings import *  # noqa: E402, F403
+
+PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    # A manifest storage would answer 404 for every hashed file on the live server.
+    "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"},
+}
+EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"
+AXES_ENABLED = False
