@@ -1,5 +1,87 @@
-"""Template filters and tags that every page may use without loading them."""
+"""Template tags that every page may use without loading them: numbers in the reader's units."""
+
+import math
 
 from django import template
+from django.utils.html import format_html
+from django.utils.safestring import SafeString
+
+from metrics import units as metric_units
+from metrics.checkpoints import CHECKPOINTS
+from metrics.fields import FIELDS
 
 register = template.Library()
+MINUS = "\N{MINUS SIGN}"
+NARROW_SPACE = "\N{NARROW NO-BREAK SPACE}"
+
+
+def plain_number(value: float, digits: int, *, signed: bool = False) -> str:
+    """Return a rounded number with a true minus sign; "−0.0" becomes "0.0"."""
+    text = f"{value:.{digits}f}"
+    if float(text) == 0:
+        return text.lstrip("-")
+    return f"+{text}" if signed and value > 0 else text.replace("-", MINUS)
+
+
+def _measure(value: float | None, field_key: str, system: str, *, spread: bool = False) -> tuple[str, str]:
+    if value is None or not math.isfinite(value):
+        return "–", ""
+    shown, unit = metric_units.display(field_key=field_key, value=float(value), system=system)
+    digits = metric_units.display_digits(field_key=field_key, system=system)
+    signed = bool(FIELDS[field_key].plus_means) and not spread
+    return plain_number(shown, digits, signed=signed), unit
+
+
+@register.simple_tag(takes_context=True)
+def measure(context, value: float | None, field_key: str) -> SafeString:
+    """Show a shot quantity with its unit: ``{% measure mean "carry_m" %}``."""
+    text, unit = _measure(value, field_key, str(context.get("units", "yards")))
+    joined = unit if unit in {"°", ""} else f"{NARROW_SPACE}{unit}"
+    return format_html('<span class="number">{}<span class="unit">{}</span></span>', text, joined)
+
+
+@register.simple_tag(takes_context=True)
+def measure_bare(context, value: float | None, field_key: str) -> str:
+    """Show a shot quantity without its unit, for tables whose heading carries it."""
+    return _measure(value, field_key, str(context.get("units", "yards")))[0]
+
+
+@register.simple_tag(takes_context=True)
+def measure_spread(context, value: float | None, field_key: str) -> str:
+    """Show an SD or half-width: never signed, never with a unit."""
+    return _measure(value, field_key, str(context.get("units", "yards")), spread=True)[0]
+
+
+@register.simple_tag(takes_context=True)
+def unit_of(context, field_key: str) -> str:
+    """Return the unit a shot quantity is shown in."""
+    return metric_units.display_unit(field_key=field_key, system=str(context.get("units", "yards")))
+
+
+@register.filter
+def field_label(field_key: str) -> str:
+    """Return what a shot quantity is called."""
+    return FIELDS[field_key].label if field_key in FIELDS else field_key
+
+
+@register.filter
+def checkpoint_label(key: str) -> str:
+    """Return what a checkpoint is called."""
+    return CHECKPOINTS[key].label if key in CHECKPOINTS else key
+
+
+@register.filter
+def at_checkpoint(value: float | None, key: str) -> str:
+    """Show a value of a checkpoint with its unit."""
+    if value is None:
+        return "–"
+    checkpoint = CHECKPOINTS[key]
+    joined = checkpoint.unit if checkpoint.unit in {"°", "%", ""} else f"{NARROW_SPACE}{checkpoint.unit}"
+    signed = key.endswith("_deg") or key == "ball_position_cm"
+    return f"{plain_number(float(value), checkpoint.digits, signed=signed)}{joined}"
+
+
+@register.filter
+def get(mapping: dict, key: str):
+    """Look a key up in a mapping: ``{{ summary|get:field }}``."""
+    return mapping.get(key) if mapping else None

@@ -1,0 +1,52 @@
+"""Serving on this machine: migrate, start waitress, open the browser, say where the data lies."""
+
+import sys
+import threading
+import webbrowser
+from collections.abc import Callable
+
+from django.conf import settings
+from django.core.management import call_command
+from django.db import connection
+from django.db.migrations.executor import MigrationExecutor
+
+Say = Callable[[str], None]
+
+
+def prepare_database(*, say: Say) -> None:
+    """Bring the database to the newest form; a no-op where it is there already."""
+    executor = MigrationExecutor(connection)
+    waiting = executor.migration_plan(executor.loader.graph.leaf_nodes())
+    if waiting:
+        say(f"Preparing the database ({len(waiting)} steps) …")
+        call_command("migrate", interactive=False, verbosity=0)
+
+
+def data_place() -> str:
+    """Say where the data lies, for a person."""
+    database = settings.DATABASES["default"]
+    if "sqlite" in database["ENGINE"]:
+        return str(database["NAME"])
+    return f"PostgreSQL {database['NAME']} at {database['HOST'] or 'this machine'}, media in {settings.DATA_DIR}"
+
+
+def serve(*, host: str, port: int, path: str, open_browser: bool, say: Say) -> None:
+    """Serve until interrupted. Raises OSError where the port is taken."""
+    import waitress
+
+    from .wsgi import application
+
+    server = waitress.create_server(
+        application, host=host, port=port, threads=8, ident=None,
+        max_request_body_size=settings.DATA_UPLOAD_MAX_MEMORY_SIZE,
+    )
+    address = f"http://{host}:{port}{path}"
+    say(f"Open {address}")
+    say("Stop with Ctrl+C.")
+    sys.stdout.flush()
+    if open_browser:
+        threading.Timer(0.3, webbrowser.open, [address]).start()
+    try:
+        server.run()
+    except KeyboardInterrupt:
+        server.close()

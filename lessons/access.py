@@ -1,0 +1,51 @@
+"""Who may see a lesson and what hangs on it. Built on academy.access; imported by views only.
+
+A lesson belongs to the coach who teaches the student, or who gave that lesson. Everybody else, the owner
+included, gets the answer of a missing page.
+"""
+
+from typing import Any
+
+from django.db.models import Q
+from django.http import Http404
+
+from academy.models import Coach
+
+from .models import Block, Lesson, Shot
+
+
+def lesson_for(*, coach: Coach, code: Any) -> Lesson:
+    """Return a lesson with its student. One query."""
+    lesson = (
+        Lesson.objects.select_related("student", "venue", "device")
+        .filter(_taught_by(coach, "")).filter(code=code).first()
+    )
+    if lesson is None:
+        raise Http404("There is no such lesson.")
+    return lesson
+
+
+def block_for(*, coach: Coach, code: Any) -> Block:
+    """Return a block with its lesson and student. One query."""
+    block = (
+        Block.objects.select_related("lesson__student", "lesson__venue", "lesson__device", "club")
+        .filter(_taught_by(coach, "lesson__"), code=code, removed_at__isnull=True).first()
+    )
+    if block is None:
+        raise Http404("There is no such block.")
+    return block
+
+
+def shot_for(*, coach: Coach, key: Any) -> Shot:
+    """Return a ball with its block and lesson. One query."""
+    shot = (
+        Shot.objects.present().select_related("block__lesson__student")
+        .filter(_taught_by(coach, "block__lesson__"), key=key).first()
+    )
+    if shot is None:
+        raise Http404("There is no such ball.")
+    return shot
+
+
+def _taught_by(coach: Coach, path: str) -> Q:
+    return Q(**{f"{path}student__coach": coach}) | Q(**{f"{path}coach": coach})

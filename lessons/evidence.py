@@ -1,0 +1,86 @@
+"""What the rules may look at for one block, gathered from the record."""
+
+from collections import Counter
+
+from django.utils import timezone
+
+from academy.models import HealthFlag
+from metrics.rules.types import AidPair, BlockEvidence, EarlierFinding, Health, Wind
+
+from .frames import BlockShots, shots_of
+from .models import Block, Finding, Lesson, SetupObservation
+
+
+def evidence_for(*, block: Block, others: list[Block] | None = None) -> BlockEvidence:
+    """Return the evidence of a block. Five queries, independent of how many balls and visits there are.
+
+    ``others`` are the lesson's other blocks; the newest one that differs in its aids alone becomes the pair
+    for the question whether the gain needs the aids.
+    """
+    lesson, student = block.lesson, block.lesson.student
+    partner = _partner(block, others or [])
+    shots = shots_of([block, *([partner] if partner else [])])
+    own = shots[block.pk].judged()
+    return BlockEvidence(
+        club_category=block.category, intent=block.intent, hand=student.hand, aids=tuple(block.aids),
+        handicap_index=student.handicap_index, level="beginner" if student.is_beginner else None,
+        shots=own.numbers, calls=own.calls if block.reading == Block.Reading.CALLS else (), balls=own.count,
+        setup=latest_setup(lesson=lesson, category=block.category), health=health_of(lesson),
+        wind=Wind(speed_mps=wind_speed(lesson), windy=lesson.is_windy), warmed_up=lesson.warmed_up,
+        effort_full=block.effort_pct >= 100, on_tee=block.is_tee, earlier=_earlier(lesson),
+        pair=_pair(block, partner, shots),
+    )
+
+
+def latest_setup(*, lesson: Lesson, category: str, phase: str | None = None) -> dict[str, float]:
+    """Return the newest value of each checkpoint for a kind of club in this lesson. One query."""
+    rows = SetupObservation.objects.filter(lesson=lesson, category=category, removed_at__isnull=True)
+    if phase is not None:
+        rows = rows.filter(phase=phase)
+    return dict(rows.order_by("pk").values_list("checkpoint", "value"))
+
+
+def health_of(lesson: Lesson) -> Health:
+    """Return what the student said about pain, as the rules read it. One query."""
+    flags = list(HealthFlag.objects.filter(student=lesson.student, cleared_at__isnull=True))
+    return Health(
+        max_pain=max((flag.severity for flag in flags), default=0),
+        areas=tuple(sorted({flag.area for flag in flags if flag.severity > 0})),
+        new_pain=any(flag.is_new and _today(flag) for flag in flags),
+        red_flag=any(flag.red_flag for flag in flags),
+    )
+
+
+def wind_speed(lesson: Lesson) -> float | None:
+    """Return the measured wind in m/s, None where it was not measured."""
+    parts = [part for part in (lesson.wind_along_mps, lesson.wind_cross_mps) if part is not None]
+    return sum(part * part for part in parts) ** 0.5 if parts else None
+
+
+def _today(flag: HealthFlag) -> bool:
+    return timezone.localdate(flag.reported_at) == timezone.localdate()
+
+
+def _earlier(lesson: Lesson) -> tuple[EarlierFinding, ...]:
+    rows = Finding.objects.filter(
+        lesson__student=lesson.student, lesson__starts_at__lt=lesson.starts_at, removed_at__isnull=True
+    ).exclude(decision=Finding.Decision.OVERRULED).values_list("pattern", "lesson_id").distinct()
+    visits = Counter(pattern for pattern, _ in rows)
+    return tuple(EarlierFinding(pattern=pattern, visits=n) for pattern, n in sorted(visits.items()))
+
+
+def _partner(block: Block, others: list[Block]) -> Block | None:
+    same = [
+        other for other in others
+        if other.pk != block.pk and other.category == block.category and other.club_id == block.club_id
+        and other.intent == block.intent and other.effort_pct == block.effort_pct
+        and bool(other.aids) != bool(block.aids)
+    ]
+    return max(same, key=lambda other: other.position, default=None)
+
+
+def _pair(block: Block, partner: Block | None, shots: dict[int, BlockShots]) -> AidPair | None:
+    if partner is None:
+        return None
+    aided, plain = (block, partner) if block.aids else (partner, block)
+    return AidPair(with_aid=shots[aided.pk].judged().numbers, no_aid=shots[plain.pk].judged().numbers)

@@ -1,0 +1,135 @@
+"""The lesson as it goes: book, start, add blocks, answer the greeting, finish."""
+
+from datetime import date, datetime
+from typing import Any
+
+from django.core.exceptions import ValidationError
+from django.db.models import Max
+from django.utils import timezone
+
+from academy.journal import journal
+from academy.models import Club, Coach, Intent, Student
+from lessons.models import Block, Lesson
+
+HEADER = ("venue", "device", "ball_type")
+"""What a lesson takes over from the student's last one; weather is asked anew."""
+
+
+def book_lesson(*, by: Coach, student: Student, starts_at: datetime, minutes: int = 60, **values: Any) -> Lesson:
+    """Store a planned lesson with its header copied from last time."""
+    lesson = Lesson(
+        student=student, coach=values.pop("coach", student.coach), starts_at=starts_at, minutes=minutes,
+        **{**_last_header(student), **values},
+    )
+    with journal(by=by, student=student, lesson_code=lesson.code, sentence="Lesson booked") as entry:
+        entry.create(lesson)
+    return lesson
+
+
+def start_lesson(*, by: Coach, lesson: Lesson) -> Lesson:
+    """Begin a planned lesson and lay out its first block; a running one is returned as it is."""
+    if lesson.status in {Lesson.Status.RUNNING, Lesson.Status.FINISHED}:
+        return lesson
+    if lesson.status != Lesson.Status.PLANNED:
+        raise ValidationError(f"This lesson is marked “{lesson.get_status_display()}” and cannot be started.")
+    with journal(
+        by=by, student=lesson.student, lesson_code=lesson.code, sentence="Lesson started"
+    ) as entry:
+        entry.update(lesson, status=Lesson.Status.RUNNING, started_at=timezone.now())
+        entry.create(first_block(lesson))
+    return lesson
+
+
+def first_block(lesson: Lesson) -> Block:
+    """Return the block to begin with: at a return visit ten balls with the club in work, no aids, no advice."""
+    last = (
+        Block.objects.filter(
+            lesson__student=lesson.student, lesson__status=Lesson.Status.FINISHED, removed_at__isnull=True
+        ).select_related("club").order_by("-lesson__starts_at", "position").first()
+    )
+    reading = Block.Reading.NUMBERS if lesson.device_id else Block.Reading.CALLS
+    if last is None:
+        return Block(
+            lesson=lesson, position=1, club_name="7 iron", category="mid_iron",
+            intent=intent_for(student=lesson.student, category="mid_iron"),
+            purpose=Block.Purpose.EXPLORE, reading=reading,
+        )
+    return Block(
+        lesson=lesson, position=1, club=_current(last.club), club_name=last.club_name, category=last.category,
+        intent=intent_for(student=lesson.student, category=last.category), aids=[],
+        purpose=Block.Purpose.FIRST_TEN, feedback_shown=False, reading=reading, is_tee=last.is_tee,
+        wanted_balls=10,
+    )
+
+
+def add_block(*, by: Coach, lesson: Lesson, copy_of: Block | None = None, **values: Any) -> Block:
+    """Add a block; with ``copy_of`` every condition that is not named stays the same."""
+    base: dict[str, Any] = {}
+    if copy_of is not None:
+        kept = ("club", "club_name", "category", "intent", "aids", "effort_pct", "feedback_shown", "is_mixed",
+                "reading", "is_tee", "wanted_balls", "purpose")
+        base = {name: getattr(copy_of, name) for name in kept}
+    whole = {**base, **values}
+    if "purpose" not in values and copy_of is not None:
+        whole["purpose"] = _purpose_after(copy_of, aids=whole.get("aids") or [])
+    top = Block.objects.filter(lesson=lesson).aggregate(top=Max("position"))["top"] or 0
+    block = Block(lesson=lesson, position=top + 1, **whole)
+    with journal(
+        by=by, student=lesson.student, lesson_code=lesson.code, sentence=f"Block {block.position} opened: {block}"
+    ) as entry:
+        entry.create(block)
+    return block
+
+
+def change_block(*, by: Coach, block: Block, **values: Any) -> Block:
+    """Correct a block's conditions."""
+    with journal(
+        by=by, student=block.lesson.student, lesson_code=block.lesson.code,
+        sentence=f"Conditions of block {block.position} corrected",
+    ) as entry:
+        entry.update(block, **values)
+    return block
+
+
+def change_lesson(*, by: Coach, lesson: Lesson, sentence: str, **values: Any) -> Lesson:
+    """Store new values of the lesson itself."""
+    with journal(by=by, student=lesson.student, lesson_code=lesson.code, sentence=sentence) as entry:
+        entry.update(lesson, **values)
+    return lesson
+
+
+def finish_lesson(*, by: Coach, lesson: Lesson, next_date: date | None, next_measure: str) -> Lesson:
+    """Close the lesson with what was agreed. A finished lesson stays open to corrections."""
+    return change_lesson(
+        by=by, lesson=lesson, sentence="Lesson finished", status=Lesson.Status.FINISHED,
+        finished_at=lesson.finished_at or timezone.now(), next_date=next_date, next_measure=next_measure,
+    )
+
+
+def intent_for(*, student: Student, category: str) -> str:
+    """Return the flight the student wants with this kind of club; straight until it was asked."""
+    shape = Intent.objects.filter(student=student, category=category).values_list("shape", flat=True).first()
+    return shape or Intent.Shape.STRAIGHT
+
+
+def _current(club: Club | None) -> Club | None:
+    """Return the club if it is still in the bag."""
+    return club if club is not None and (club.to_date is None or club.to_date >= timezone.localdate()) else None
+
+
+def _last_header(student: Student) -> dict[str, Any]:
+    last = Lesson.objects.filter(student=student).exclude(
+        status__in=[Lesson.Status.CANCELLED, Lesson.Status.NO_SHOW]
+    ).select_related("venue", "device").first()
+    if last is None:
+        return {}
+    return {**{name: getattr(last, name) for name in HEADER}, "first_measure": last.next_measure,
+            "goal": last.goal}
+
+
+def _purpose_after(block: Block, *, aids: list[str]) -> str:
+    """Say what a block is for from its aids: the first ten are over once a second block is opened."""
+    if aids:
+        return Block.Purpose.WITH_AID
+    keep = {Block.Purpose.TRANSFER, Block.Purpose.TEST, Block.Purpose.EXPLORE}
+    return block.purpose if block.purpose in keep else Block.Purpose.NO_AID

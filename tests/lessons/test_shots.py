@@ -1,0 +1,106 @@
+"""Storing balls: at once, once, and undoably."""
+
+import uuid
+
+import pytest
+from django.core.exceptions import ValidationError
+
+from academy.journal import CannotUndo
+from lessons.frames import shots_of
+from lessons.models import Shot
+from lessons.services import history
+from lessons.services import shots as service
+from tests import factories
+
+
+@pytest.fixture
+def block(student):
+    return factories.make_block(lesson=factories.make_lesson(student=student))
+
+
+def test_a_ball_sent_twice_with_one_key_is_stored_once(block, coach):
+    key = uuid.uuid4()
+    first, new = service.add_ball(by=coach, block=block, key=key, numbers={"club_path_deg": 3.0})
+    again, new_again = service.add_ball(by=coach, block=block, key=key, numbers={"club_path_deg": 9.0})
+    assert (new, new_again) == (True, False)
+    assert again.pk == first.pk and again.club_path_deg == 3.0
+    assert Shot.objects.count() == 1
+
+
+def test_balls_are_numbered_in_the_order_they_come(block, coach):
+    for _ in range(3):
+        service.add_ball(by=coach, block=block, key=uuid.uuid4(), numbers={"carry_m": 150.0})
+    assert list(Shot.objects.values_list("number", flat=True)) == [1, 2, 3]
+
+
+def test_a_number_that_cannot_be_is_refused_with_what_was_expected(block, coach):
+    with pytest.raises(ValidationError, match=r"Club path: 300 ° was found; expected -30 to 30"):
+        service.add_ball(by=coach, block=block, key=uuid.uuid4(), numbers={"club_path_deg": 300.0})
+    assert not Shot.objects.exists()
+
+
+def test_not_a_number_is_refused(block, coach):
+    with pytest.raises(ValidationError, match="expected"):
+        service.add_ball(by=coach, block=block, key=uuid.uuid4(), numbers={"carry_m": float("nan")})
+
+
+def test_an_empty_ball_is_refused(block, coach):
+    with pytest.raises(ValidationError, match="no number and no call"):
+        service.add_ball(by=coach, block=block, key=uuid.uuid4())
+
+
+def test_many_balls_come_back_as_they_were_written(block):
+    paths = [1.5, -2.25, 0.0]
+    assert factories.add_balls(block=block, club_path_deg=paths, carry_m=[200.0, 210.5, 190.0]) == 3
+    stored = shots_of([block])[block.pk]
+    assert stored.numbers["club_path_deg"].tolist() == paths
+    assert stored.count == 3
+
+
+def test_exact_differences_are_filled_in_and_named_as_derived(block):
+    factories.add_balls(block=block, club_path_deg=[4.0], face_angle_deg=[1.5], ball_speed_mps=[60.0], club_speed_mps=[40.0])
+    stored = shots_of([block])[block.pk]
+    assert stored.numbers["face_to_path_deg"].tolist() == [-2.5]
+    assert stored.numbers["smash_factor"].tolist() == [1.5]
+    assert stored.derived == {"face_to_path_deg", "smash_factor"}
+    assert Shot.objects.get().face_to_path_deg is None
+
+
+def test_the_summary_of_a_block_follows_its_balls(block, coach):
+    factories.add_balls(block=block, club_path_deg=[1.0, 2.0, 3.0])
+    block.refresh_from_db()
+    assert block.summary["numbers"]["club_path_deg"]["mean"] == 2.0
+    ball = Shot.objects.get(number=3)
+    service.change_ball(by=coach, shot=ball, excluded_reason="hit the mat edge")
+    block.refresh_from_db()
+    assert block.summary["numbers"]["club_path_deg"]["n"] == 2
+    assert block.summary["numbers"]["club_path_deg"]["mean"] == 1.5
+    assert block.summary["balls"] == 3
+
+
+def test_undo_takes_the_last_ball_back_and_the_summary_with_it(block, coach):
+    service.add_ball(by=coach, block=block, key=uuid.uuid4(), numbers={"club_path_deg": 3.0})
+    service.add_ball(by=coach, block=block, key=uuid.uuid4(), numbers={"club_path_deg": 5.0})
+    history.undo_last(by=coach, lesson=block.lesson)
+    assert Shot.objects.present().count() == 1
+    block.refresh_from_db()
+    assert block.summary["balls"] == 1
+
+
+def test_undo_puts_a_corrected_number_back(block, coach):
+    shot, _ = service.add_ball(by=coach, block=block, key=uuid.uuid4(), numbers={"club_path_deg": 3.0})
+    service.change_ball(by=coach, shot=shot, club_path_deg=4.0)
+    history.undo_last(by=coach, lesson=block.lesson)
+    shot.refresh_from_db()
+    assert shot.club_path_deg == 3.0
+
+
+def test_undo_refuses_where_somebody_changed_the_value_since(block, coach):
+    shot, _ = service.add_ball(by=coach, block=block, key=uuid.uuid4(), numbers={"club_path_deg": 3.0})
+    service.change_ball(by=coach, shot=shot, club_path_deg=4.0)
+    change = history.changes_of(lesson=block.lesson)[0]
+    Shot.objects.filter(pk=shot.pk).update(club_path_deg=7.0)
+    with pytest.raises(CannotUndo, match="changed again since"):
+        history.undo_change(by=coach, change=change)
+    shot.refresh_from_db()
+    assert shot.club_path_deg == 7.0
