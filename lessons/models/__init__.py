@@ -9,6 +9,7 @@ from .lesson import Lesson
 from .library import LibraryEntry, Override
 from .setup import SetupObservation
 from .shot import Shot
+from .standing import Standing
 
 __all__ = [
     "Block",
@@ -24,5 +25,6 @@ __all__ = [
     "Prescription",
     "SetupObservation",
     "Shot",
+    "Standing",
     "StudentMessage",
 ]
