@@ -2,13 +2,18 @@
 
 import sys
 import threading
+import time
 import webbrowser
 from collections.abc import Callable
+from datetime import timedelta
 
 from django.conf import settings
 from django.core.management import call_command
 from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
+from django.utils import timezone
+
+from .backup import BackupError, make_automatic_backup, newest_backup
 
 Say = Callable[[str], None]
 
@@ -18,6 +23,8 @@ def prepare_database(*, say: Say) -> None:
     executor = MigrationExecutor(connection)
     waiting = executor.migration_plan(executor.loader.graph.leaf_nodes())
     if waiting:
+        if executor.loader.applied_migrations and (kept := make_automatic_backup(label="before-update")):
+            say(f"Backed up first: {kept.path}")
         say(f"Preparing the database ({len(waiting)} steps) …")
         call_command("migrate", interactive=False, verbosity=0)
 
@@ -44,9 +51,29 @@ def serve(*, host: str, port: int, path: str, open_browser: bool, say: Say) -> N
     say(f"Open {address}")
     say("Stop with Ctrl+C.")
     sys.stdout.flush()
+    _DailyBackup(say=say).start()
     if open_browser:
         threading.Timer(0.3, webbrowser.open, [address]).start()
     try:
         server.run()
     except KeyboardInterrupt:
         server.close()
+
+
+class _DailyBackup(threading.Thread):
+    """Makes a backup once a day while the program runs. Every process may do it: the files are whole and dated."""
+
+    def __init__(self, *, say: Say) -> None:
+        super().__init__(daemon=True, name="daily-backup")
+        self.say = say
+
+    def run(self) -> None:
+        while True:
+            newest = newest_backup()
+            due = newest is None or timezone.now() - newest > timedelta(hours=24)
+            if due:
+                try:
+                    make_automatic_backup(label="auto")
+                except BackupError as error:
+                    self.say(f"No backup today: {error}")
+            time.sleep(3600)

@@ -1,0 +1,25 @@
+"""Put a backup in place of the data; the old data is set aside, never deleted."""
+
+from pathlib import Path
+
+from django.core.management.base import BaseCommand, CommandError, CommandParser
+
+from academy.backup import BackupError, restore
+from academy.serving import prepare_database
+
+
+class Command(BaseCommand):
+    help = "Replace the data by a backup after checking it. Stop the server first."
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument("file", type=Path)
+
+    def handle(self, *args, file: Path, **options) -> None:
+        try:
+            aside = restore(path=file.expanduser())
+        except BackupError as error:
+            raise CommandError(str(error)) from error
+        prepare_database(say=self.stdout.write)
+        self.stdout.write(f"Restored from {file}.")
+        if aside:
+            self.stdout.write(f"The data from before lies in {aside}.")
