@@ -6,7 +6,7 @@ from numpy.typing import NDArray
 from metrics.flight.motion import Flow, step
 from metrics.flight.types import Array
 
-_HALVINGS = 40
+_HALVINGS = range(40)
 """A step halved forty times is far below the rounding of the height itself."""
 
 
@@ -105,7 +105,7 @@ def _landing_share(before: Array, after: Array, step_s: float, height: Array) ->
     turned = before[4] > 0
     low = np.where(turned, _apex_share(before, np.where(turned, after, before - 1), step_s), 0.0)
     high = np.ones_like(low)
-    for _ in range(_HALVINGS):
+    for _ in _HALVINGS:
         middle = 0.5 * (low + high)
         above = _height_at(middle, before, after, step_s) > height
         low, high = np.where(above, middle, low), np.where(above, high, middle)

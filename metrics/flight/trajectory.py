@@ -43,7 +43,8 @@ def fly(
     shape, columns = columns_of(launch=launch, air=air, ball=ball, landing_height_m=landing_height_m)
     count = columns["landing_height_m"].size
     out = np.full((len(Landing.__dataclass_fields__), count), np.nan)
-    for first in range(0, count, BALLS_AT_ONCE):
+    block_starts = range(0, count, BALLS_AT_ONCE)
+    for first in block_starts:
         block = {name: column[first:first + BALLS_AT_ONCE] for name, column in columns.items()}
         flyable = possible(block) & ((block["launch_angle_deg"] > 0) | (block["landing_height_m"] < 0))
         chosen = {name: column[flyable] for name, column in block.items()}
@@ -59,7 +60,8 @@ def _fly_block(columns: Columns, coefficients: Coefficients, step_s: float) -> A
     height = columns["landing_height_m"]
     track = Track(count=height.size, step_s=step_s)
     still_up = np.arange(height.size)
-    for _ in range(round(LONGEST_FLIGHT_S / step_s)):
+    steps = range(round(LONGEST_FLIGHT_S / step_s))
+    for _ in steps:
         if not still_up.size:
             break
         after = step(state, flow, step_s)
@@ -100,7 +102,8 @@ def trace(*, launch: Launch, air: Air, ball: Ball = _MODEL_BALL, points: int = 4
     step_s = times.reshape(-1) / (points - 1)
     state[:3] += 0 * step_s  # NaN from the first point on where there is no flight
     track = [state[:3]]
-    for _ in range(points - 1):
+    steps = range(points - 1)
+    for _ in steps:
         state = step(state, flow, step_s)
         track.append(state[:3])
     downrange, height, side = np.stack(track, axis=1).reshape(3, points, *shape)
