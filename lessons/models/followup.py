@@ -26,17 +26,19 @@ class FollowUp(Recorded):
 
 
 class StudentMessage(Recorded):
-    """A question, a score or a pain report from the private page."""
+    """What came from the private page. A pain report says only that there is one: the rest is a health flag."""
 
     class Kind(models.TextChoices):
         QUESTION = "question", "Question"
         SCORE = "score", "Score"
         PAIN = "pain", "Pain"
+        DELETION = "deletion", "Request to delete"
 
     student = models.ForeignKey(Student, on_delete=models.CASCADE, related_name="messages")
     key = models.UUIDField(unique=True)
     kind = models.CharField(max_length=8, choices=Kind.choices, default=Kind.QUESTION)
     text = models.CharField(max_length=1000)
+    written_by = models.CharField(max_length=120, blank=True, help_text="The guardian, where one wrote.")
     sent_at = models.DateTimeField()
     answered_at = models.DateTimeField(null=True, blank=True)
     answer = models.CharField(max_length=1000, blank=True)
