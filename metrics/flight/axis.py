@@ -7,7 +7,7 @@ from metrics.flight.trajectory import fly
 from metrics.flight.types import Air, Array, Ball, Launch, Values
 
 FIRST_GUESS_DEG = 5.0
-SECANT_STEPS = 4
+SECANT_STEPS = 5
 SIDE_ERROR_M = 1.8
 """Error of a measured side, 1 standard deviation: common practice, no source."""
 
@@ -21,7 +21,7 @@ def axis_from_curve(
 ) -> Inferred:
     """Infer the tilt of the spin axis [°] that makes the flight model curve by ``curve_m``.
 
-    ``launch.spin_axis_deg`` is not used. Four secant steps from 5° leave 0.002° up to about 30°. Any shape.
+    ``launch.spin_axis_deg`` is not used. Five secant steps from 5° leave 0.002° up to 30°. Any shape.
     NaN where an input is missing, in wind above 0.5 m/s (5 mph of cross wind is worth 4° with a driver), and
     where no axis up to 60° gives so much curve; the refusal code says why when every ball is refused so.
     The standard error holds the measured side only; balls differ in lift by another 10 to 15 %.
@@ -40,7 +40,8 @@ def axis_from_curve(
     slope = curve_at(FIRST_GUESS_DEG) / FIRST_GUESS_DEG
     axis, curve = np.zeros(np.broadcast(target, slope).shape), 0 * slope
     following = np.full_like(axis, FIRST_GUESS_DEG)
-    for _ in [None] * SECANT_STEPS:
+    steps = range(SECANT_STEPS)
+    for _ in steps:
         following_curve = curve_at(following)
         change = following_curve - curve
         moving = np.abs(change) > 1e-9

@@ -39,7 +39,11 @@ def club_values(*, category: NDArray[np.str_], name: str) -> Array:
 
 
 def model_error_m(
-    *, density_correction_m: Array, wind_correction_m: Array, category: NDArray[np.str_]
+    *,
+    density_correction_m: Array,
+    wind_correction_m: Array,
+    category: NDArray[np.str_],
+    smallest_m: float = SMALLEST_ERROR_M,
 ) -> Array:
     """Return the model error of a correction [m], 1 standard deviation: max(0.5 yd, f |D|).
 
@@ -50,7 +54,7 @@ def model_error_m(
     density_share = club_values(category=category, name="density_error_share")
     wind_share = club_values(category=category, name="wind_error_share")
     raw = density_share * np.abs(density_correction_m) + wind_share * np.abs(wind_correction_m)
-    return np.asarray(np.maximum(SMALLEST_ERROR_M, raw))
+    return np.asarray(np.maximum(smallest_m, raw))
 
 
 def input_error_m(*, category: NDArray[np.str_], in_wind: NDArray[np.bool_], errors: InputErrors) -> Array:
