@@ -83,10 +83,16 @@ class SetupChange:
 
 @dataclass(frozen=True, kw_only=True)
 class AidPair:
-    """Two blocks of one visit, same club and intent: with the aids down and with nothing down."""
+    """Two blocks of one visit, same club and intent: with the aids down and with nothing down.
 
-    with_aid: Shots
-    no_aid: Shots
+    Where the player has come back since: ``baseline`` are the balls before the change, ``next_first_ten`` the
+    first balls of the next visit, without aids.
+    """
+
+    with_aid: Shots = field(default_factory=dict)
+    no_aid: Shots = field(default_factory=dict)
+    baseline: Shots = field(default_factory=dict)
+    next_first_ten: Shots = field(default_factory=dict)
 
 
 @dataclass(frozen=True, kw_only=True)

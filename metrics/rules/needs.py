@@ -1,0 +1,95 @@
+"""What is still missing, what lies in the window, and what to keep in mind: the sentences beside the findings."""
+
+import numpy as np
+
+from metrics.intervals import mean_estimate
+from metrics.rules.explain import CLUB_WORDS
+from metrics.rules.limits import intent_window
+from metrics.rules.pairs import LEVEL
+from metrics.rules.quantities import column
+from metrics.rules.records import Library
+from metrics.rules.states import MIN_SHOWN, PatternResult
+from metrics.rules.types import BlockEvidence, Shots
+from metrics.rules.words import amount, balls, directed, fill, span
+
+JUDGED_FROM = {"driver": 8, "putter": 20}
+"""Balls from which a mean is judged; 10 for every other club. Driver and irons: Villarrasa-Sapiña 2022 (abstract
+read: 7 and 10 balls); putter common practice."""
+SHAPE = ("club_path_deg", "face_to_path_deg")
+
+
+def judged_from(club_category: str) -> int:
+    """Return the number of balls from which a mean with this club is judged."""
+    return JUDGED_FROM.get(club_category, 10)
+
+
+def needs(results: list[PatternResult], evidence: BlockEvidence) -> list[str]:
+    """Return what is still needed, most pressing first, each sentence once."""
+    count, enough = evidence.count, judged_from(evidence.club_category)
+    if count < MIN_SHOWN:
+        return [f"{balls(count)} logged: {MIN_SHOWN - count} more before an average is shown, "
+                f"{enough - count} more before it is judged."]
+    found = [f"{r.best.short_by} more {'ball' if r.best.short_by == 1 else 'balls'}: this is judged from "
+             f"{r.best.route.minimum_n} on ({r.pattern.title})."
+             for r in results if r.state != "silent" and r.best and r.best.short_by]
+    found += [fill(route.unresolved, hand=evidence.hand)
+              for r in results for route in r.routes if route.unresolved and r.state == "silent"]
+    if count < enough and not found:
+        found.append(f"{enough - count} more {'ball' if enough - count == 1 else 'balls'}: a mean with "
+                     f"{CLUB_WORDS[evidence.club_category]} is judged from {enough} on.")
+    return list(dict.fromkeys(found))
+
+
+def in_window(evidence: BlockEvidence) -> str | None:
+    """Return the sentence for a shape that lies in the intent window, or None."""
+    if evidence.pair is not None:
+        return _pair_in_window(evidence)
+    seen = [s for s in (_inside(q, evidence, evidence.shots) for q in SHAPE) if s is not None]
+    if not seen or not all(inside for inside, _ in seen):
+        return None
+    return f"In your window for a {_shape(evidence)}: {' and '.join(text for _, text in seen)}."
+
+
+def _shape(evidence: BlockEvidence) -> str:
+    return "straight ball" if evidence.intent == "straight" else evidence.intent
+
+
+def _inside(quantity: str, evidence: BlockEvidence, shots: Shots) -> tuple[bool, str] | None:
+    window = intent_window(quantity, evidence)
+    mean = mean_estimate(values=_finite(quantity, evidence, shots), level=LEVEL)
+    if window is None or mean.n == 0 or evidence.club_category == "putter":
+        return None
+    enough = mean.n >= judged_from(evidence.club_category)
+    text = (f"{'path' if quantity == SHAPE[0] else 'face to path'} "
+            f"{directed(quantity, mean.mean, hand=evidence.hand)} "
+            f"(window {span(quantity, window)}, {balls(mean.n)})")
+    return enough and window[0] <= mean.mean <= window[1], text
+
+
+def _finite(quantity: str, evidence: BlockEvidence, shots: Shots) -> "np.ndarray[tuple[int], np.dtype[np.float64]]":
+    values = column(quantity, evidence, shots).values
+    return values[np.isfinite(values)]
+
+
+def _pair_in_window(evidence: BlockEvidence) -> str | None:
+    assert evidence.pair is not None
+    aided = _inside("club_path_deg", evidence, evidence.pair.with_aid)
+    bare = _inside("club_path_deg", evidence, evidence.pair.no_aid)
+    if aided is None or bare is None or not (aided[0] and bare[0]):
+        return None
+    return (f"In your window both ways: with the aids {aided[1]}, without {bare[1]}. That is better today at most; "
+            "ten balls without aids at the start of the next visit tell whether it held.")
+
+
+def notes(evidence: BlockEvidence, library: Library) -> list[str]:
+    """Return what limits the reading of this block."""
+    found = []
+    if evidence.wind.spoils_carry:
+        speed = evidence.wind.speed_mps
+        size = f" ({amount('ball_speed_mps', speed)})" if speed is not None else ""
+        found.append(f"Windy{size}: carry, curve and finish are not judged; path, face, attack and speed are.")
+    if evidence.warmed_up is False:
+        found.append("Not warmed up: the first balls may differ from the rest.")
+    if evidence.aids:
+        found.append("Struck with aids down: compare only with blocks that had the same aids.")
+    return found

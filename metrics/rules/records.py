@@ -1,0 +1,287 @@
+"""The library's records: what a pattern, a check, a drill, a window is, once read and checked.
+
+Numbers keep their evidence mark and source beside them (``metrics.method.Mark``). Texts may hold the
+placeholders ``{slice_side}``, ``{hook_side}`` and ``{hand}``; ``metrics.rules.words`` fills them.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from metrics.method import Mark
+
+Group = Literal["contact", "aim", "face", "path", "speed", "practice"]
+GROUPS: tuple[Group, ...] = ("contact", "aim", "face", "path", "speed", "practice")
+"""The order in which findings are read: contact before aim, aim before face, face before path, then speed."""
+
+Statistic = Literal["mean", "sd", "sd_over_prior", "cv", "cv_over_prior", "mean_abs", "share", "both_sides",
+                    "minus_own_median", "percent_of_own_median", "setup", "change", "drift", "aid_gap", "given_back", "lie_from_starts"]
+STATISTICS: tuple[str, ...] = ("mean", "sd", "sd_over_prior", "cv", "cv_over_prior", "mean_abs", "share",
+                               "both_sides", "minus_own_median", "percent_of_own_median", "setup", "change",
+                               "drift", "aid_gap", "given_back", "lie_from_starts")
+Comparator = Literal["above", "below", "inside", "outside"]
+Role = Literal["trigger", "discriminator", "support"]
+RouteKind = Literal["numbers", "calls", "setup", "change", "pair"]
+Side = Literal["above", "below", "either"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class CallMatch:
+    """Which called balls count: each list names the accepted calls; an empty list accepts anything."""
+
+    start: tuple[int, ...] = ()
+    curve: tuple[int, ...] = ()
+    height: tuple[str, ...] = ()
+    contact: tuple[str, ...] = ()
+    done: bool | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Condition:
+    """One test of one quantity.
+
+    ``above``/``below``: past ``watch``, strong past ``strong``. ``inside``/``outside``: the statistic against
+    ``low``..``high``. ``relative_to`` "window_top"/"window_bottom" adds the edge of the intent window to watch
+    and strong; "window" takes the intent window as low..high. ``share`` counts balls past ``cut``
+    (``cut_side``) or called as ``calls`` says; it is certain where its interval lies past ``normal_share``.
+    ``only_certain``: a value past watch counts only if its whole interval is. ``unresolved`` is said where
+    this condition holds but a column for the others is missing.
+    """
+
+    quantity: str
+    statistic: Statistic
+    comparator: Comparator
+    role: Role
+    watch: float | None
+    strong: float | None
+    low: float | None
+    high: float | None
+    relative_to: Literal["", "window_top", "window_bottom", "window"]
+    cut: float | None
+    cut_side: Literal["above", "below"]
+    normal_share: float | None
+    calls: CallMatch | None
+    clubs: tuple[str, ...]
+    intents: tuple[str, ...]
+    only_certain: bool
+    unresolved: str
+    mark: Mark
+    source: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Route:
+    """One way to see a pattern: all its triggers and discriminators must hold. A pattern needs one route."""
+
+    key: str
+    kind: RouteKind
+    minimum_n: int
+    ceiling: Literal["hint", "supported"]
+    clubs: tuple[str, ...]
+    intents: tuple[str, ...]
+    conditions: tuple[Condition, ...]
+    comes_first: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class SetupCheck:
+    """One thing to look at for a pattern. ``side`` is the side of the window that feeds this pattern."""
+
+    checkpoint: str
+    title: str
+    side: Side
+    window: tuple[float, float] | None
+    clubs: tuple[str, ...]
+    reason: str
+    over_doing: str
+    then_check: str
+    mark: Mark
+    source: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Expectation:
+    """What the number should do, in its unit, and when."""
+
+    quantity: str
+    unit: str
+    low: float
+    high: float
+    when: str
+    mark: Mark
+    source: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class OverCorrection:
+    """The sign that the player has gone too far."""
+
+    quantity: str
+    side: Literal["above", "below", "watch for"]
+    value: float | None
+    text: str
+    mark: Mark
+    source: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Retest:
+    """How to find out: balls with and without aids, and the text with the pass mark."""
+
+    with_aids: int
+    no_aids: int
+    text: str
+    mark: Mark
+    source: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Warning:
+    """A sentence to say before it happens. ``when`` is a checkpoint being moved, or "always"."""
+
+    when: str
+    text: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Pattern:
+    """One fault pattern of the library."""
+
+    slug: str
+    code: str
+    title: str
+    group: Group
+    clubs: tuple[str, ...]
+    minimum_n: int
+    seen: str
+    mechanism: str
+    routes: tuple[Route, ...]
+    checks: tuple[SetupCheck, ...]
+    expect: tuple[Expectation, ...]
+    over_correction: OverCorrection
+    retest: Retest
+    caution: str
+    avoid_areas: tuple[str, ...]
+    warnings: tuple[Warning, ...]
+    drills: tuple[str, ...]
+    covered_by: tuple[str, ...]
+    held_back_by: tuple[str, ...]
+    mark: Mark
+    source: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Drill:
+    """One drill, as its card shows it. ``areas`` are body areas for which it is not offered."""
+
+    slug: str
+    code: str
+    name: str
+    why: str
+    patterns: tuple[str, ...]
+    kit: tuple[str, ...]
+    places: tuple[str, ...]
+    minutes: int
+    balls: int
+    dose: str
+    setup: str
+    steps: tuple[str, ...]
+    harder: str
+    easier: str
+    cue: str
+    measure: str
+    pass_mark: str
+    caution: str
+    areas: tuple[str, ...]
+    not_for: tuple[str, ...]
+    mark: Mark
+    source: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class SetupWindow:
+    """Where a checkpoint should lie for one club (and, where given, one intent or lie of the ball).
+
+    ``basis`` "value": low..high in the checkpoint's unit; "centre_widths": ball widths from the middle of the
+    stance, + toward the trail foot, turned into cm from this player's stance.
+    """
+
+    club: str
+    checkpoint: str
+    intent: str
+    lie: Literal["", "tee", "turf"]
+    basis: Literal["value", "centre_widths"]
+    low: float
+    high: float
+    words: str
+    mark: Mark
+    source: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class SetupEffect:
+    """What one step of a checkpoint does to a quantity: ``low``..``high`` per ``step`` of the checkpoint.
+
+    ``model`` names the geometry that computes the size for the club ("ball_position") instead of low/high.
+    """
+
+    checkpoint: str
+    step: float
+    quantity: str
+    unit: str
+    low: float | None
+    high: float | None
+    model: str
+    clubs: tuple[str, ...]
+    watch: str
+    mark: Mark
+    source: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class BodyCaution:
+    """What to leave out and what to do instead when a body area is reported sore. Never a diagnosis."""
+
+    area: str
+    label: str
+    avoid: str
+    instead: str
+    mark: Mark
+    source: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class SafetyText:
+    """A duty-of-care text and what brings it up."""
+
+    key: str
+    trigger: str
+    text: str
+    offers: tuple[str, ...]
+    mark: Mark
+    source: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class DeliveryNorm:
+    """The usual range of a delivery or flight number for a club, until the player's own median is known."""
+
+    club: str
+    quantity: str
+    low: float
+    high: float
+    mark: Mark
+    source: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Library:
+    """The whole library. Mappings are keyed by slug, area or key, in the order of the files."""
+
+    patterns: Mapping[str, Pattern]
+    drills: Mapping[str, Drill]
+    windows: tuple[SetupWindow, ...]
+    effects: tuple[SetupEffect, ...]
+    cautions: Mapping[str, BodyCaution]
+    safety: Mapping[str, SafetyText]
+    norms: tuple[DeliveryNorm, ...]
