@@ -1,0 +1,132 @@
+"""Every address × every person, made from the URL resolver and the rights table in DEVELOPERS.md.
+
+A new page without a row in the table fails here; so does a row whose rights are not what the code does.
+"""
+
+import uuid
+from dataclasses import dataclass
+
+import pytest
+from django.test import Client
+from django.urls import URLPattern, get_resolver, reverse
+
+from academy import share
+from academy.access import LINK_SESSION_KEY
+from tests import factories
+from tests.test_docs import table
+
+RIGHTS = {name: {who.strip() for who in cells[0].split(",")} for name, cells in table("address").items()}
+KNOWN = {"anyone", "staff", "coach", "teacher", "owner", "welfare", "link"}
+
+
+def walk(patterns, namespace="", route=""):
+    """Yield (name, whole route, converters) of every address."""
+    for pattern in patterns:
+        here = route + str(pattern.pattern)
+        if isinstance(pattern, URLPattern):
+            yield f"{namespace}{pattern.name}", here, pattern.pattern.converters
+        else:
+            inner = f"{pattern.namespace}:" if pattern.namespace else namespace
+            yield from walk(pattern.url_patterns, inner, here)
+
+
+ADDRESSES = {name: (route, converters) for name, route, converters in walk(get_resolver().url_patterns)}
+
+
+@dataclass
+class World:
+    """One student with everything that hangs on it, and who might ask for it."""
+
+    people: dict
+    objects: dict
+
+    def address(self, name: str, *, foreign: bool = False) -> str:
+        """Build the address of a page about this world's student; ``foreign`` puts random codes in."""
+        route, converters = ADDRESSES[name]
+        values = {}
+        for argument, converter in converters.items():
+            values[argument] = self.value(route, argument)
+            if foreign and type(converter).__name__ == "UUIDConverter":
+                values[argument] = uuid.uuid4()
+        return reverse(name, kwargs=values)
+
+    def value(self, route: str, argument: str):
+        before = route.split(f":{argument}>")[0].rsplit("<", 1)[0].rstrip("/").split("/")[-1]
+        key = before if before in self.objects else argument
+        assert key in self.objects, (
+            f"Say in tests/test_access_matrix.py what {argument!r} after {before!r} in {route!r} stands for."
+        )
+        return self.objects[key]
+
+
+@pytest.fixture
+def world(student, coach, other_coach, owner):
+    welfare = factories.make_coach("welfare", is_coach=False, is_welfare_lead=True)
+    lesson = factories.make_lesson(student=student)
+    block = factories.make_block(lesson=lesson)
+    factories.add_balls(block=block, club_path_deg=[5.0, 6.0], face_angle_deg=[2.0, 3.0])
+    link, token = share.issue_link(student=student, by=coach)
+    holder = Client()
+    session = holder.session
+    session[LINK_SESSION_KEY] = link.pk
+    session.save()
+    people = {"anonymous": Client(), "link": holder}
+    for name, person in {"coach": coach, "other": other_coach, "owner": owner, "welfare": welfare}.items():
+        people[name] = Client()
+        people[name].force_login(person)
+    return World(people=people, objects=objects_of(student, lesson, block, link, token))
+
+
+def objects_of(student, lesson, block, link, token) -> dict:
+    """Return what stands behind each kind of address, by the word before the code."""
+    return {
+        "students": student.code, "lessons": lesson.code, "blocks": block.code, "balls": block.shots.first().key,
+        "links": link.code, "p": token, "token": "no-such-token",
+    }
+
+
+def answer(client: Client, address: str) -> str:
+    """Return "yes" where the person gets something, "no" for a missing page or the sign-in page."""
+    response = client.get(address)
+    if response.status_code == 405:
+        response = client.post(address)
+    if response.status_code in {302, 303} and response["Location"].startswith(reverse("academy:sign_in")):
+        return "no"
+    assert response.status_code < 500, f"{address}: {response.status_code}"
+    return "no" if response.status_code in {403, 404} else "yes"
+
+
+def expected(person: str, who: set[str]) -> str:
+    if "anyone" in who:
+        return "yes"
+    groups = {
+        "anonymous": set(), "link": {"link"}, "coach": {"staff", "teacher", "coach"},
+        "other": {"staff", "teacher"}, "owner": {"staff", "owner"}, "welfare": {"staff", "welfare"},
+    }
+    return "yes" if groups[person] & who else "no"
+
+
+def test_every_address_has_a_row_in_the_rights_table():
+    assert sorted(RIGHTS) == sorted(ADDRESSES)
+    assert set().union(*RIGHTS.values()) <= KNOWN
+
+
+@pytest.mark.parametrize("name", sorted(ADDRESSES))
+def test_each_person_gets_what_the_rights_table_says(world, name):
+    who = RIGHTS[name]
+    if name in ONE_TIME:
+        pytest.skip(ONE_TIME[name])
+    found = {person: answer(client, world.address(name)) for person, client in world.people.items()}
+    assert found == {person: expected(person, who) for person in found}
+
+
+@pytest.mark.parametrize("name", sorted(name for name, (_, converters) in ADDRESSES.items() if "code" in converters))
+def test_a_guessed_code_is_a_missing_page_for_everybody(world, name):
+    found = {person: answer(client, world.address(name, foreign=True)) for person, client in world.people.items()}
+    assert set(found.values()) == {"no"}
+
+
+ONE_TIME = {
+    "academy:first_run": "gone once an academy exists; tested in test_account",
+    "academy:entry": "opens with a one-time token only; tested in test_account",
+}
