@@ -1,0 +1,151 @@
+"""One panel of the progress view: visits on real dates, first-ten means with their intervals.
+
+Filled dots are without aids, hollow ones with. The band is the window, the shaded strip around the first
+visit is the change that measuring alone could produce. Dots are not joined: nothing was seen in between.
+"""
+
+import datetime
+from dataclasses import dataclass
+
+from django.utils.safestring import SafeString
+
+from .axes import Scale, digits_of, span, ticks
+from .svg import Markup, el, group, label, line, picture, plain, signed
+
+
+@dataclass(frozen=True, kw_only=True)
+class Visit:
+    """One visit's dot. ``mean`` None means too few balls: n is printed, nothing is drawn for it.
+
+    ``change`` names what else was different (new club, other venue, device, injury), or is empty.
+    """
+
+    day: datetime.date
+    n: int
+    mean: float | None = None
+    interval: tuple[float, float] | None = None
+    aided: bool = False
+    change: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Panel:
+    """One quantity over the visits. ``noise`` is the minimum detectable change around the first mean."""
+
+    label: str
+    unit: str
+    visits: tuple[Visit, ...]
+    window: tuple[float, float] | None = None
+    noise: float | None = None
+    digits: int = 1
+    with_sign: bool = True
+    from_zero: bool = False
+    key: str = "progress"
+
+
+WIDTH, HEIGHT = 360.0, 250.0
+_LEFT, _RIGHT, _TOP, _FLOOR = 48.0, 346.0, 34.0, 196.0
+
+
+def draw(panel: Panel) -> SafeString:
+    """Draw the panel. An axis that does not begin at zero says so."""
+    up, across = _scales(panel)
+    layers = [_bands(panel, up), _axis(panel, up, across)]
+    layers += [_visit(panel, visit, up, across) for visit in panel.visits]
+    return picture(*layers, key=panel.key, width=WIDTH, height=HEIGHT, class_="pic-progress",
+                   title=f"{panel.label} over {len(panel.visits)} visits", description=describe(panel))
+
+
+def _scales(panel: Panel) -> tuple[Scale, Scale]:
+    seen = [0.0] if panel.from_zero else []
+    for visit in panel.visits:
+        if visit.mean is not None:
+            seen += [visit.mean, *(visit.interval or ())]
+    low, high = span([*seen, *(panel.window or ())], least=2 * 10.0**-panel.digits, pad=0.1)
+    if panel.from_zero:
+        low = 0.0
+    days = [visit.day.toordinal() for visit in panel.visits] or [0]
+    air = max((max(days) - min(days)) * 0.09, 1)
+    return (Scale(low=low, high=high, start=_FLOOR, end=_TOP),
+            Scale(low=min(days) - air, high=max(days) + air, start=_LEFT, end=_RIGHT))
+
+
+def _bands(panel: Panel, up: Scale) -> Markup:
+    parts = []
+    first = next((visit.mean for visit in panel.visits if visit.mean is not None), None)
+    if panel.noise is not None and first is not None:
+        top, bottom = (min(max(up(first + side * panel.noise), _TOP), _FLOOR) for side in (1, -1))
+        parts.append(el("rect", x=_LEFT, y=top, width=_RIGHT - _LEFT, height=bottom - top, class_="noise",
+                        fill="none"))
+    if panel.window:
+        top, bottom = up(panel.window[1]), up(panel.window[0])
+        parts.append(el("rect", x=_LEFT, y=top, width=_RIGHT - _LEFT, height=bottom - top, class_="window",
+                        stroke_width=1.5, stroke_dasharray="3 3", fill="none", stroke="currentColor"))
+        parts.append(label(_RIGHT - 4, bottom - 5, "window", "accent-text strong", size=13, anchor="end"))
+    return group(*parts)
+
+
+def _axis(panel: Panel, up: Scale, across: Scale) -> Markup:
+    marks = ticks(up.low, up.high, about=4)
+    write = signed if panel.with_sign else plain
+    unit = f", {panel.unit}" if panel.unit else ""
+    note = "" if panel.from_zero or up.low <= 0 <= up.high else " (axis does not start at 0)"
+    parts = [label(4, 15, f"{panel.label}{unit}", "strong", size=14),
+             line(_LEFT, _FLOOR, _RIGHT, _FLOOR, "ink", stroke_width=1.5)]
+    if note:
+        parts.append(label(_RIGHT, 15, note.strip(), "soft", size=12, anchor="end"))
+    for mark in marks:
+        y = up(mark)
+        parts.append(line(_LEFT, y, _RIGHT, y, "rule", stroke_width=1))
+        parts.append(label(_LEFT - 6, y + 4.5, write(mark, digits_of(marks)), size=13, anchor="end"))
+    return group(*parts)
+
+
+def _visit(panel: Panel, visit: Visit, up: Scale, across: Scale) -> Markup:
+    """Dot, whisker, n above, date below, and a flag when something else changed as well."""
+    x = across(visit.day.toordinal())
+    parts = [line(x, _FLOOR, x, _FLOOR + 5, "ink", stroke_width=1.5)]
+    date_y = _FLOOR + (20 if panel.visits.index(visit) % 2 == 0 else 36)
+    parts.append(label(x, date_y, f"{visit.day.day} {visit.day:%b}", size=13, anchor="middle"))
+    if visit.change:
+        parts.append(line(x - 7, _TOP, x - 7, _FLOOR, "edge", stroke_width=1.5, stroke_dasharray="1.5 4"))
+        parts.append(label(x - 7, HEIGHT - 4, visit.change, "soft", size=12, anchor="middle"))
+    if visit.mean is None:
+        parts.append(label(x, _FLOOR - 8, f"{visit.n} balls", "soft", size=12, anchor="middle"))
+        return group(*parts, class_="visit")
+    top = up(visit.mean) - 7
+    if visit.interval:
+        low, high = (up(edge) for edge in visit.interval)
+        top = min(top, high)
+        parts += [line(x, low, x, high, "ink", stroke_width=2.5),
+                  line(x - 5, low, x + 5, low, "ink", stroke_width=2),
+                  line(x - 5, high, x + 5, high, "ink", stroke_width=2)]
+    parts.append(el("circle", cx=x, cy=up(visit.mean), r=6.5, stroke_width=3, stroke="currentColor",
+                    class_="hollow" if visit.aided else "solid"))
+    parts.append(label(x, top - 6, f"n {visit.n}", "halo", size=12, anchor="middle", stroke_width=4))
+    return group(*parts, class_="visit")
+
+
+def describe(panel: Panel) -> str:
+    """Say every visit in words."""
+    rows = [f"{row['day']}: {row['value']}, {row['aids']}" for row in table(panel)]
+    return f"{panel.label}. " + "; ".join(rows) + "." if rows else f"{panel.label}. No visit yet."
+
+
+def table(panel: Panel) -> list[dict[str, str]]:
+    """The same panel as rows of words, for the table under the picture: day, value, interval, n, aids."""
+    write = signed if panel.with_sign else plain
+    rows = []
+    for visit in panel.visits:
+        known = visit.mean is not None
+        rows.append({
+            "day": f"{visit.day.day} {visit.day:%b %Y}",
+            "value": f"{write(visit.mean, panel.digits)} {panel.unit}".strip() if known
+            else "not enough balls yet",
+            "interval": " to ".join(write(edge, panel.digits) for edge in visit.interval)
+            if known and visit.interval else "",
+            "n": str(visit.n),
+            "aids": "with aids" if visit.aided else "no aids",
+            "change": visit.change,
+        })
+    return rows
