@@ -1,5 +1,22 @@
-"""Addresses of lessons."""
+"""Addresses of lessons, in groups; each group is one colleague's subject and stays together."""
 
+from django.urls import path
+
+from .views import lesson, roster
+
+today_pages: list = []
+
+lesson_pages = [
+    path("lessons/<uuid:code>/", lesson.lesson, name="lesson"),
+    path("lessons/<uuid:code>/stops/<slug:slug>/", lesson.stop, name="stop"),
+    path("lessons/<uuid:code>/stops/<slug:slug>/done/", lesson.stop_done, name="stop_done"),
+]
+
+stop_pages: list = []  # look, reason, change, agree
+
+roster_pages = [
+    path("roster/", roster.roster, name="roster"),
+]
 
 app_name = "lessons"
-urlpatterns: list = []
+urlpatterns = [*today_pages, *lesson_pages, *stop_pages, *roster_pages]

@@ -98,6 +98,15 @@ def change_lesson(*, by: Coach, lesson: Lesson, sentence: str, **values: Any) ->
     return lesson
 
 
+def mark_stop(*, by: Coach, lesson: Lesson, slug: str, title: str, done: bool) -> Lesson:
+    """Tick a stop of the running order off, or take the tick back."""
+    others = [stop for stop in lesson.done_stops if stop != slug]
+    sentence = f"{title}: {'done' if done else 'not done after all'}"
+    return change_lesson(
+        by=by, lesson=lesson, sentence=sentence, done_stops=[*others, slug] if done else others
+    )
+
+
 def finish_lesson(*, by: Coach, lesson: Lesson, next_date: date | None, next_measure: str) -> Lesson:
     """Close the lesson with what was agreed. A finished lesson stays open to corrections."""
     return change_lesson(

@@ -1,0 +1,1 @@
+"""What each stop of a lesson shows; see lessons.stops."""

@@ -1,0 +1,44 @@
+"""Answering from inside the running order: a stop alone for htmx, the whole page for everybody else."""
+
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils.cache import patch_vary_headers
+
+from lessons.models import Lesson
+from lessons.queries.lesson import lesson_page
+from lessons.stops import draw_stop, running_order
+
+
+def render_stop(
+    request: HttpRequest, *, lesson: Lesson, slug: str, extra: dict[str, Any] | None = None, status: int = 200,
+    is_open: bool = True,
+) -> HttpResponse:
+    """Answer a request that belongs to one stop.
+
+    htmx gets the stop alone. Otherwise a change that went well (status 200 to a POST) redirects to the lesson
+    with the stop open, and a form with errors comes back inside the whole page. ``extra`` goes over the stop's
+    data, such as the form with its errors.
+    """
+    if request.htmx:
+        stop = draw_stop(lesson=lesson, slug=slug, is_open=is_open, extra=extra)
+        context = {"lesson": lesson, "student": lesson.student, "stop": stop}
+        response = render(request, "lessons/_stop.html", context, status=status)
+    elif request.method == "POST" and status == 200:
+        response = redirect(f"{reverse('lessons:lesson', args=[lesson.code])}?stop={slug}#stop-{slug}")
+    else:
+        response = render_lesson(request, lesson=lesson, open_slug=slug, extra=extra, status=status)
+    patch_vary_headers(response, ["HX-Request"])
+    return response
+
+
+def render_lesson(
+    request: HttpRequest, *, lesson: Lesson, open_slug: str | None = None, extra: dict[str, Any] | None = None,
+    status: int = 200,
+) -> HttpResponse:
+    """Draw the whole lesson page."""
+    order = running_order(lesson=lesson, open_slug=open_slug, extra=extra)
+    context = {"order": order, **lesson_page(lesson=lesson, wanted=request.GET.get("block", ""))}
+    return render(request, "lessons/lesson.html", context, status=status)
