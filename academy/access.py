@@ -9,6 +9,7 @@ from typing import Any
 from django.http import Http404, HttpRequest
 from django.utils import timezone
 
+from . import share
 from .models import Coach, ShareLink, Student
 
 LINK_SESSION_KEY = "private_link"
@@ -47,12 +48,30 @@ def may_read_coaching(*, coach: Coach, student: Student) -> bool:
     return student.coach_id == coach.pk
 
 
+def cared_student_for(*, coach: Coach, code: Any) -> Student:
+    """Return a student whose guardians and consents this person keeps: the assigned coach, or, for a junior,
+    the welfare lead. Two queries at most."""
+    student = Student.objects.select_related("coach").filter(code=code).first()
+    if student is not None:
+        if student.coach_id == coach.pk:
+            return student
+        if coach.is_welfare_lead and student.is_junior(adult_age=share.adult_age()):
+            return student
+    raise Http404("There is no such student.")
+
+
+def require_welfare_lead(*, coach: Coach) -> None:
+    """Raise Http404 unless this person looks after the juniors' welfare."""
+    if not coach.is_welfare_lead:
+        raise Http404("There is no such page.")
+
+
 def link_for(*, request: HttpRequest) -> ShareLink:
-    """Return the private link that this browser has exchanged, while it works. One query."""
+    """Return the private link that this browser has exchanged, while it works. Two queries at most."""
     key = request.session.get(LINK_SESSION_KEY)
     link = None
     if key is not None:
         link = ShareLink.objects.select_related("student", "guardian").filter(pk=key).first()
-    if link is None or not link.works_at(timezone.now()) or link.student.status == Student.Status.LEFT:
+    if link is None or not share.still_works(link=link, now=timezone.now()):
         raise Http404("This page is not available. Ask your coach for a new link.")
     return link

@@ -137,7 +137,8 @@ USE_I18N = True
 
 STATIC_URL = "static/"
 STATICFILES_DIRS = [BASE_DIR / "static"]
-STATIC_ROOT = DATA_DIR / "static"
+# Files come straight from static/ and the packages; a proxy that serves them itself gets a collected folder.
+STATIC_ROOT = environment.words("HOLDFAST_STATIC_ROOT", default=("",))[0] or None
 WHITENOISE_USE_FINDERS = True
 WHITENOISE_ALLOW_ALL_ORIGINS = False
 DATA_UPLOAD_MAX_MEMORY_SIZE = 70 * 1024 * 1024
@@ -152,6 +153,7 @@ if _mail_host := environment.words("HOLDFAST_MAIL_HOST"):
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
-    "handlers": {"console": {"class": "logging.StreamHandler"}},
+    "filters": {"hide_link_tokens": {"()": "academy.redact.HideLinkTokens"}},
+    "handlers": {"console": {"class": "logging.StreamHandler", "filters": ["hide_link_tokens"]}},
     "root": {"handlers": ["console"], "level": "WARNING"},
 }

@@ -19,6 +19,8 @@ class ShareLink(Recorded):
     first_seen_at = models.DateTimeField(null=True, blank=True)
     last_seen_at = models.DateTimeField(null=True, blank=True)
     second_factor_digest = models.CharField(max_length=64, blank=True)
+    wrong_answers = models.PositiveSmallIntegerField(default=0)
+    wrong_since = models.DateTimeField(null=True, blank=True)
 
     class Meta:
         ordering = ["-created_at"]
