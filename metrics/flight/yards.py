@@ -165,8 +165,8 @@ def _shapley(values: Array) -> Array:
     parts = np.zeros((causes, *values.shape[causes:]))
     for mixture in product((0, 1), repeat=causes):
         before = sum(mixture)
-        for cause in range(causes):
-            if mixture[cause]:
+        for cause, already in enumerate(mixture):
+            if already:
                 continue
             weight = factorial(before) * factorial(causes - before - 1) / factorial(causes)
             switched = tuple(1 if each == cause else value for each, value in enumerate(mixture))
