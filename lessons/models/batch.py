@@ -1,5 +1,7 @@
 """Where numbers come from: a source with its conventions, and each file or message that was taken in."""
 
+import zlib
+
 from django.db import models
 
 from academy.models import Recorded
@@ -39,8 +41,17 @@ class DataSource(Recorded):
         return self.name
 
 
+def deflated(data: bytes) -> bytes:
+    """Return the bytes as they are kept."""
+    return zlib.compress(data, 6)
+
+
 class ImportBatch(Recorded):
-    """One file taken in: what it was, how it was read, what could not be read. The raw bytes are kept."""
+    """One file taken in: what it was, how it was read, what could not be read. The raw bytes are kept.
+
+    ``reading`` holds what a person decided: columns with units, sign convention, club, player, dates, rows
+    corrected by hand.
+    """
 
     lesson = models.ForeignKey(Lesson, on_delete=models.CASCADE, related_name="batches")
     data_source = models.ForeignKey(DataSource, null=True, blank=True, on_delete=models.PROTECT)
@@ -50,6 +61,8 @@ class ImportBatch(Recorded):
     reading = models.JSONField(default=dict)
     problems = models.JSONField(default=list)
     balls = models.PositiveIntegerField(default=0)
+    stored_at = models.DateTimeField(null=True, blank=True)
+    """Empty while the file is only looked at; nothing of it counts until it is stored."""
     removed_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
@@ -57,3 +70,8 @@ class ImportBatch(Recorded):
 
     def __str__(self) -> str:
         return self.file_name
+
+    @property
+    def raw(self) -> bytes:
+        """The file as it came."""
+        return zlib.decompress(bytes(self.raw_deflated))
