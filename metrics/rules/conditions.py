@@ -8,8 +8,8 @@ from metrics.rules.estimates import estimate
 from metrics.rules.pairs import Estimate
 from metrics.rules.quantities import info
 from metrics.rules.records import Condition, Library
+from metrics.rules.setup_windows import wanted_window
 from metrics.rules.types import BlockEvidence
-from metrics.rules.windows import wanted_window
 
 Status = Literal["missing", "spoilt", "no", "past"]
 

@@ -11,10 +11,10 @@ from metrics.rules.overrides import layer
 from metrics.rules.predict import effects_of
 from metrics.rules.records import Expectation, Library
 from metrics.rules.setup_checks import CheckState, check_states, to_show
+from metrics.rules.setup_windows import window_of
 from metrics.rules.states import MIN_SHOWN, PatternResult, judge_pattern
 from metrics.rules.types import BlockEvidence
 from metrics.rules.warnings import block_warnings, finding_warnings
-from metrics.rules.windows import window_of
 from metrics.rules.words import fill, number, unit_suffix
 
 MAX_DRILLS = 4
@@ -37,9 +37,9 @@ def evaluate(evidence: BlockEvidence, library: Library) -> Assessment:
         club_category=evidence.club_category, intent=evidence.intent, aids=evidence.aids, balls=evidence.count,
         show_mean=evidence.count >= MIN_SHOWN, gate=None, findings=findings,
         needs=tuple(needs(results, evidence)), in_window=in_window(evidence),
-        notes=tuple(notes(evidence, library) + body_notes(evidence, library)),
+        notes=tuple(notes(evidence) + body_notes(evidence, library)),
         warnings=tuple(block_warnings(evidence)),
-        considered=tuple(_considered(r, ranked, evidence, library) for r in results),
+        considered=tuple(_considered(r, ranked, evidence) for r in results),
     )
 
 
@@ -59,7 +59,7 @@ def _finding(result: PatternResult, ranked: Ranked, results: list[PatternResult]
     checks = tuple(_check(s, evidence, library, shipped)
                    for s in to_show(check_states(pattern, evidence, library)))
     alive = [r for r in result.routes if r.state != "silent"]
-    seen = [evidence_of(o, evidence, library) for r in alive for o in r.outcomes]
+    seen = [evidence_of(o, evidence) for r in alive for o in r.outcomes]
     drills = [d for d in pattern.drills if drill_fits(library.drills[d], pattern.slug, evidence)]
     return Finding(
         pattern=pattern.slug, code=pattern.code, title=fill(pattern.title, hand=hand), group=pattern.group,
@@ -109,13 +109,13 @@ def _why_not(ranked: Ranked, results: list[PatternResult], evidence: BlockEviden
     return tuple(aside[:2])
 
 
-def _considered(result: PatternResult, ranked: Ranked, evidence: BlockEvidence, library: Library) -> Considered:
+def _considered(result: PatternResult, ranked: Ranked, evidence: BlockEvidence) -> Considered:
     slug, shown = result.pattern.slug, result in ranked.shown
     if result.state == "silent":
         reason = silent_reason(result, evidence)
     else:
         reason = "shown" if shown else ranked.why_not.get(slug, "")
-    seen = [evidence_of(o, evidence, library) for r in result.routes for o in r.outcomes]
+    seen = [evidence_of(o, evidence) for r in result.routes for o in r.outcomes]
     return Considered(pattern=slug, title=fill(result.pattern.title, hand=evidence.hand), state=result.state,
                       strength=None if result.state == "silent" else result.strength, shown=shown, reason=reason,
                       evidence=tuple(dict.fromkeys(e for e in seen if e is not None)))

@@ -4,10 +4,10 @@ import math
 
 from metrics.rules.assessment import Evidence
 from metrics.rules.conditions import Outcome
-from metrics.rules.limits import intent_window
+from metrics.rules.limits import intent_window, usual_window
 from metrics.rules.pairs import Estimate
 from metrics.rules.quantities import info
-from metrics.rules.records import CallMatch, Condition, Library
+from metrics.rules.records import CallMatch, Condition
 from metrics.rules.types import BlockEvidence, Hand
 from metrics.rules.words import amount, directed, fill, number, span
 
@@ -18,7 +18,7 @@ _CONTACT = {"fat": "ground first", "thin": "thin", "top": "topped", "sky": "off 
             "heel": "off the heel", "toe": "off the toe", "shank": "off the hosel", "clean": "clean"}
 
 
-def evidence_of(outcome: Outcome, evidence: BlockEvidence, library: Library) -> Evidence | None:
+def evidence_of(outcome: Outcome, evidence: BlockEvidence) -> Evidence | None:
     """Return one line of evidence, or None where the outcome has no number."""
     found, condition = outcome.estimate, outcome.condition
     if found is None:
@@ -30,24 +30,16 @@ def evidence_of(outcome: Outcome, evidence: BlockEvidence, library: Library) -> 
         statistic=condition.statistic, mean=found.value, n=found.n,
         sd=None if found.sd is None or math.isnan(found.sd) else found.sd,
         lo=interval[0] if interval else None, hi=interval[1] if interval else None,
-        window=wanted(condition, evidence, library), threshold=outcome.watch, measured=found.measured,
+        window=wanted(condition, evidence), threshold=outcome.watch, measured=found.measured,
         sentence=sentence(outcome, evidence),
     )
 
 
-def wanted(condition: Condition, evidence: BlockEvidence, library: Library) -> tuple[float, float] | None:
+def wanted(condition: Condition, evidence: BlockEvidence) -> tuple[float, float] | None:
     """Return the window a mean is wanted in: the intent's, else the usual range for the club, else None."""
     if condition.statistic != "mean":
         return None
-    if condition.quantity == "launch_direction_deg":
-        return None
-    window = intent_window(condition.quantity, evidence)
-    if window:
-        return window
-    for norm in library.norms:
-        if (norm.club, norm.quantity) == (evidence.club_category, condition.quantity):
-            return norm.low, norm.high
-    return None
+    return usual_window(condition.quantity, evidence)
 
 
 def sentence(outcome: Outcome, evidence: BlockEvidence) -> str:

@@ -5,21 +5,21 @@ from typing import TypeVar
 
 from metrics.checkpoints import CHECKPOINTS
 from metrics.clubs import CATEGORIES
-from metrics.rules.parse_patterns import INTENTS, parse_pattern
+from metrics.rules.parse_patterns import parse_pattern
 from metrics.rules.reader import LibraryError, Reader
 from metrics.rules.records import (
     BodyCaution,
-    DeliveryNorm,
     Drill,
     Library,
     SafetyText,
     SetupEffect,
     SetupWindow,
 )
+from metrics.windows import INTENTS
 
 T = TypeVar("T")
 PATTERNS = "patterns"
-DOCUMENTS = ("drills", "setup_windows", "setup_effects", "body_cautions", "safety", "delivery_norms")
+DOCUMENTS = ("drills", "setup_windows", "setup_effects", "body_cautions", "safety")
 
 
 def parse_library(*, documents: Mapping[str, object]) -> Library:
@@ -41,7 +41,6 @@ def parse_library(*, documents: Mapping[str, object]) -> Library:
         effects=tuple(_all(documents, "setup_effects", parse_effect)),
         cautions=_keyed(_all(documents, "body_cautions", parse_body_caution), "area"),
         safety=_keyed(_all(documents, "safety", parse_safety), "key"),
-        norms=tuple(_all(documents, "delivery_norms", parse_norm)),
     )
     _cross_check(library)
     return library
@@ -154,14 +153,3 @@ def parse_safety(data: object, where: str) -> SafetyText:
     r.done()
     return text
 
-
-def parse_norm(data: object, where: str) -> DeliveryNorm:
-    """Read one delivery norm."""
-    r = Reader(data, where)
-    limits = r.pair("range")
-    if limits is None:
-        raise r.fail("range", "two numbers, the lower one first")
-    norm = DeliveryNorm(club=r.choice("club", tuple(CATEGORIES)), quantity=r.text("quantity"),
-                        low=limits[0], high=limits[1], mark=r.mark(), source=r.text("source"))
-    r.done()
-    return norm

@@ -1,26 +1,54 @@
-"""What is wanted of a number (the intent window), and how much it usually varies at a level."""
+"""What is wanted of a number, and how much it usually varies at the player's level."""
 
+import math
+
+from metrics.change.priors import sd_prior
+from metrics.levels import Level, level_of
 from metrics.rules.types import BlockEvidence
+from metrics.windows import find_window
 
-WOODS = frozenset({"driver", "fairway", "hybrid_long_iron"})
 Window = tuple[float, float]
-_STRAIGHT: dict[str, Window] = {"club_path_deg": (-1.5, 1.5), "face_to_path_deg": (-1.0, 1.0)}
-_DRAW_WOODS: dict[str, Window] = {"club_path_deg": (2.0, 4.0), "face_to_path_deg": (-2.0, -0.7)}
-_DRAW_IRONS: dict[str, Window] = {"club_path_deg": (1.0, 3.0), "face_to_path_deg": (-2.0, -0.6)}
-_PRIORS: dict[str, dict[str, float]] = {}
+UNKNOWN_SPREAD: Level = "index_6_12"
+"""Level taken for spreads where none is known: 1.3 times its face SD is the 3° that counts for anybody."""
+START_SHARE: dict[str, float] = {
+    "driver": 0.76, "fairway": 0.74, "hybrid_long_iron": 0.72, "mid_iron": 0.69, "short_iron": 0.65,
+    "wedge_full": 0.61, "pitch": 0.61, "chip": 0.61, "sand": 0.61, "putter": 0.90,
+}
+"""Share of the face in the start direction. Driver, mid iron and wedge: Wood et al. 2018 (second-hand); the
+rest interpolated; putter from memory."""
 
 
 def intent_window(quantity: str, evidence: BlockEvidence) -> Window | None:
-    """Return the window of path or face to path for this club and intent, player-relative, or None."""
-    if evidence.intent == "straight":
-        return _STRAIGHT.get(quantity)
-    draw = _DRAW_WOODS if evidence.club_category in WOODS else _DRAW_IRONS
-    window = draw.get(quantity)
-    if window is None or evidence.intent == "draw":
-        return window
-    return -window[1], -window[0]
+    """Return where path or face to path is wanted for this club and intent, player-relative, or None."""
+    if quantity not in ("club_path_deg", "face_to_path_deg"):
+        return None
+    return usual_window(quantity, evidence)
+
+
+def usual_window(quantity: str, evidence: BlockEvidence) -> Window | None:
+    """Return the intent window or the usual range for the club, in the stored unit, or None."""
+    window = find_window(quantity, evidence.intent, evidence.club_category)
+    return (window.lo, window.hi) if window else None
+
+
+def spread_level(evidence: BlockEvidence) -> Level:
+    """Return the level whose spreads are expected: the one given, else from the index, else a middling one."""
+    if evidence.level is not None:
+        return evidence.level
+    return UNKNOWN_SPREAD if evidence.handicap_index is None else level_of(evidence.handicap_index)
 
 
 def sd_prior_of(quantity: str, evidence: BlockEvidence) -> float | None:
-    """Return the usual shot-to-shot SD at the player's level, or None where level or quantity is unknown."""
-    return _PRIORS.get(evidence.level or "", {}).get(quantity)
+    """Return the usual shot-to-shot SD at the player's level in the stored unit (carry: per cent of its mean).
+
+    The start direction's is put together from those of face and path. None where no prior is kept.
+    """
+    level, club = spread_level(evidence), evidence.club_category
+    if quantity == "launch_direction_deg":
+        face, path = (sd_prior(q, level, category=club) for q in ("face_angle_deg", "club_path_deg"))
+        if face is None or path is None:
+            return None
+        share = START_SHARE[club]
+        return math.hypot(share * face.value, (1 - share) * path.value)
+    prior = sd_prior(quantity, level, category=club, typical=100.0)
+    return prior.value if prior else None

@@ -2,30 +2,22 @@
 
 import numpy as np
 
+from metrics.change.priors import balls_to_judge
 from metrics.intervals import mean_estimate
 from metrics.rules.explain import CLUB_WORDS
 from metrics.rules.limits import intent_window
 from metrics.rules.pairs import LEVEL
 from metrics.rules.quantities import column
-from metrics.rules.records import Library
 from metrics.rules.states import MIN_SHOWN, PatternResult
 from metrics.rules.types import BlockEvidence, Shots
 from metrics.rules.words import amount, balls, directed, fill, span
 
-JUDGED_FROM = {"driver": 8, "putter": 20}
-"""Balls from which a mean is judged; 10 for every other club. Driver and irons: Villarrasa-Sapiña 2022 (abstract
-read: 7 and 10 balls); putter common practice."""
 SHAPE = ("club_path_deg", "face_to_path_deg")
-
-
-def judged_from(club_category: str) -> int:
-    """Return the number of balls from which a mean with this club is judged."""
-    return JUDGED_FROM.get(club_category, 10)
 
 
 def needs(results: list[PatternResult], evidence: BlockEvidence) -> list[str]:
     """Return what is still needed, most pressing first, each sentence once."""
-    count, enough = evidence.count, judged_from(evidence.club_category)
+    count, enough = evidence.count, balls_to_judge(category=evidence.club_category)
     if count < MIN_SHOWN:
         return [f"{balls(count)} logged: {MIN_SHOWN - count} more before an average is shown, "
                 f"{enough - count} more before it is judged."]
@@ -59,7 +51,7 @@ def _inside(quantity: str, evidence: BlockEvidence, shots: Shots) -> tuple[bool,
     mean = mean_estimate(values=_finite(quantity, evidence, shots), level=LEVEL)
     if window is None or mean.n == 0 or evidence.club_category == "putter":
         return None
-    enough = mean.n >= judged_from(evidence.club_category)
+    enough = mean.n >= balls_to_judge(category=evidence.club_category)
     text = (f"{'path' if quantity == SHAPE[0] else 'face to path'} "
             f"{directed(quantity, mean.mean, hand=evidence.hand)} "
             f"(window {span(quantity, window)}, {balls(mean.n)})")
@@ -81,7 +73,7 @@ def _pair_in_window(evidence: BlockEvidence) -> str | None:
             "ten balls without aids at the start of the next visit tell whether it held.")
 
 
-def notes(evidence: BlockEvidence, library: Library) -> list[str]:
+def notes(evidence: BlockEvidence) -> list[str]:
     """Return what limits the reading of this block."""
     found = []
     if evidence.wind.spoils_carry:

@@ -19,8 +19,7 @@ from metrics.rules.records import (
     Warning,
 )
 from metrics.rules.types import CONTACTS
-
-INTENTS = ("straight", "draw", "fade")
+from metrics.windows import INTENTS
 
 
 def parse_pattern(data: object, where: str) -> Pattern:

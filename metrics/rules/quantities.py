@@ -11,15 +11,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from metrics.fields import FIELDS
-from metrics.rules.limits import intent_window
+from metrics.rules.limits import START_SHARE, intent_window
 from metrics.rules.types import Balls, BlockEvidence, Shots
-
-START_SHARE: Mapping[str, float] = {
-    "driver": 0.76, "fairway": 0.74, "hybrid_long_iron": 0.72, "mid_iron": 0.69, "short_iron": 0.65,
-    "wedge_full": 0.61, "pitch": 0.61, "chip": 0.61, "sand": 0.61, "putter": 0.90,
-}
-"""Share of the face in the start direction. Driver, mid iron and wedge: Wood et al. 2018 (second-hand); the
-rest interpolated; putter from memory."""
 
 
 @dataclass(frozen=True, kw_only=True)

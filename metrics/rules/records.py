@@ -6,7 +6,7 @@ placeholders ``{slice_side}``, ``{hook_side}`` and ``{hand}``; ``metrics.rules.w
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, get_args
 
 from metrics.method import Mark
 
@@ -15,10 +15,9 @@ GROUPS: tuple[Group, ...] = ("contact", "aim", "face", "path", "speed", "practic
 """The order in which findings are read: contact before aim, aim before face, face before path, then speed."""
 
 Statistic = Literal["mean", "sd", "sd_over_prior", "cv", "cv_over_prior", "mean_abs", "share", "both_sides",
-                    "minus_own_median", "percent_of_own_median", "setup", "change", "drift", "aid_gap", "given_back", "lie_from_starts"]
-STATISTICS: tuple[str, ...] = ("mean", "sd", "sd_over_prior", "cv", "cv_over_prior", "mean_abs", "share",
-                               "both_sides", "minus_own_median", "percent_of_own_median", "setup", "change",
-                               "drift", "aid_gap", "given_back", "lie_from_starts")
+                    "minus_own_median", "percent_of_own_median", "setup", "change", "drift", "aid_gap",
+                    "given_back", "lie_from_starts"]
+STATISTICS: tuple[str, ...] = get_args(Statistic)
 Comparator = Literal["above", "below", "inside", "outside"]
 Role = Literal["trigger", "discriminator", "support"]
 RouteKind = Literal["numbers", "calls", "setup", "change", "pair"]
@@ -263,18 +262,6 @@ class SafetyText:
 
 
 @dataclass(frozen=True, kw_only=True)
-class DeliveryNorm:
-    """The usual range of a delivery or flight number for a club, until the player's own median is known."""
-
-    club: str
-    quantity: str
-    low: float
-    high: float
-    mark: Mark
-    source: str
-
-
-@dataclass(frozen=True, kw_only=True)
 class Library:
     """The whole library. Mappings are keyed by slug, area or key, in the order of the files."""
 
@@ -284,4 +271,3 @@ class Library:
     effects: tuple[SetupEffect, ...]
     cautions: Mapping[str, BodyCaution]
     safety: Mapping[str, SafetyText]
-    norms: tuple[DeliveryNorm, ...]

@@ -4,9 +4,10 @@ from dataclasses import dataclass
 
 from metrics.checkpoints import CHECKPOINTS
 from metrics.rules.estimates import setup_value
+from metrics.rules.limits import Window
 from metrics.rules.records import Library, Pattern, SetupCheck
+from metrics.rules.setup_windows import window_of
 from metrics.rules.types import BlockEvidence
-from metrics.rules.windows import Window, window_of
 
 
 @dataclass(frozen=True, kw_only=True)

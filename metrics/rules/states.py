@@ -2,13 +2,14 @@
 
 from dataclasses import dataclass, field, replace
 
+from metrics.change.priors import setting
 from metrics.rules.assessment import State, Strength
 from metrics.rules.conditions import Outcome, applies, judge
 from metrics.rules.records import Library, Pattern, Route
 from metrics.rules.setup_checks import check_states, linked_outside
 from metrics.rules.types import BlockEvidence
 
-MIN_SHOWN = 5
+MIN_SHOWN = int(setting("balls_to_show"))
 """Below this no mean is shown and nothing is concluded from numbers. Common practice."""
 RAISING_CHECKS = 2
 """Linked checks outside their windows that raise a hint by one step."""
@@ -44,7 +45,7 @@ class PatternResult:
 
 def judge_pattern(pattern: Pattern, evidence: BlockEvidence, library: Library) -> PatternResult:
     """Return state, strength and the route that carries it. A silent pattern keeps its routes for the reasons."""
-    routes = tuple(judge_route(route, evidence, library) for route in pattern.routes if _route_applies(route, evidence))
+    routes = tuple(judge_route(r, evidence, library) for r in pattern.routes if _route_applies(r, evidence))
     alive = [r for r in routes if r.state != "silent"]
     if not alive:
         return PatternResult(pattern=pattern, state="silent", strength="watch", best=None, routes=routes)

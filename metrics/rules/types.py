@@ -11,12 +11,14 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from metrics.levels import Level
+from metrics.windows import Intent
+
 Balls = NDArray[np.float64]
 Shots = Mapping[str, Balls]
 """Field key (``metrics.fields``) -> one value a ball, NaN where that ball has none."""
 
 Hand = Literal["right", "left"]
-Intent = Literal["straight", "draw", "fade"]
 Height = Literal["low", "mid", "high"]
 Contact = Literal["clean", "fat", "thin", "top", "sky", "heel", "toe", "shank"]
 
@@ -145,7 +147,7 @@ class BlockEvidence:
     intent: Intent = "straight"
     hand: Hand = "right"
     aids: tuple[str, ...] = ()
-    level: str | None = None
+    level: Level | None = None
     handicap_index: float | None = None
     shots: Shots = field(default_factory=dict)
     calls: tuple[BallCall, ...] = ()
