@@ -45,7 +45,7 @@ def ticks(low: float, high: float, *, about: int = 5) -> list[float]:
     step = next(power * m for m in (1, 2, 5, 10) if power * m >= raw * 0.999)
     first = math.ceil(low / step - 1e-9)
     count = math.floor(high / step + 1e-9) - first + 1
-    return [round((first + i) * step, 10) for i in range(count)]
+    return [round(place * step, 10) for place in map(first.__add__, range(count))]
 
 
 def digits_of(tick_list: list[float]) -> int:

@@ -109,8 +109,9 @@ def _ellipse(view: TopView, down: Scale, across: Scale) -> Markup:
     shape = view.ellipse
     turn = math.radians(shape.turn_deg)
     corners = []
-    for step in range(72):
-        a = 2 * math.pi * step / 72
+    corner_numbers = range(72)
+    for step in corner_numbers:
+        a = 2 * math.pi * step / len(corner_numbers)
         along, wide = shape.half_long_m * math.cos(a), shape.half_wide_m * math.sin(a)
         corners.append((across(shape.side_m + along * math.sin(turn) + wide * math.cos(turn)),
                         down(shape.downrange_m + along * math.cos(turn) - wide * math.sin(turn))))
@@ -120,6 +121,8 @@ def _ellipse(view: TopView, down: Scale, across: Scale) -> Markup:
 
 def _words(view: TopView, stretch: int) -> Markup:
     note = "true to scale" if stretch == 1 else f"sideways drawn {stretch}×"
+    if view.playable_m is not None:
+        note += "; playable between the dotted lines"
     kinds = []
     if any(not landing.modelled for landing in view.landings):
         kinds.append("● measured")
@@ -127,7 +130,7 @@ def _words(view: TopView, stretch: int) -> Markup:
         kinds.append("○ computed")
     if any(curve.modelled for curve in view.curves):
         kinds.append("– – computed flight")
-    return group(label(_LEFT, HEIGHT - 28, "   ".join(kinds), size=13),
+    return group(label(_LEFT, HEIGHT - 28, "\u2003".join(kinds), size=13),
                  label(_LEFT, HEIGHT - 9, note, "soft", size=13))
 
 

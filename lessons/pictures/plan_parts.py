@@ -16,7 +16,7 @@ from .plan_geometry import (
     sole,
     trail_heel,
 )
-from .svg import Markup, el, group, label, line, number, plain, points, signed
+from .svg import Markup, el, group, label, line, number, plain, points
 
 if TYPE_CHECKING:
     from .setup_plan import Plan, Setup
@@ -73,7 +73,7 @@ def ground(plan: Plan, paper: Paper) -> Markup:
     layers = [
         line(tail, y, tip, y, "target-line", stroke_width=1.5, stroke_dasharray="10 5"),
         el("path", class_="fill", d=f"M{number(tip)},{number(y)} l{back},-6 v12 z"),
-        label(words_at, y - 12, "target", "soft", anchor=paper.toward_trail()),
+        label(words_at, y + 21, "target", "soft", anchor=paper.toward_trail()),
     ]
     layers += [_stick(kind, plan, paper) for kind in plan.sticks]
     return group(*layers, id=f"{plan.key}-ground")
@@ -134,7 +134,8 @@ def _stroke(kind: str, guessed: bool) -> dict[str, object]:
 def _curve(outline: list[Point], paper: Paper) -> str:
     """Cubic curves through the control points of a sole."""
     at = [paper.at(point) for point in outline]
-    steps = [f"C{points(at[i:i + 3])}" for i in range(1, len(at), 3)]
+    thirds = zip(at[1::3], at[2::3], at[3::3], strict=True)
+    steps = [f"C{points(list(third))}" for third in thirds]
     return f"M{points(at[:1])} {' '.join(steps)} Z"
 
 
@@ -150,9 +151,14 @@ def measures(plan: Plan, paper: Paper) -> Markup:
             line(start, paper.y(4), start, y - 7, "edge", stroke_width=1, stroke_dasharray="2 3"),
             line(end, paper.y(ball_v(now) - 3.5), end, y + 7, "edge", stroke_width=1, stroke_dasharray="2 3"),
             _ruler(start, end, y),
-            label(paper.x(beyond), y + 5, f"ball {signed(now.ball_cm)} cm", "strong halo", size=15,
+            label(paper.x(beyond), y + 5, ball_words(now.ball_cm), "strong halo", size=15,
                   anchor=paper.toward_trail(), stroke_width=5),
         ]
+        if "ball_position_cm" in plan.windows:
+            low, high = plan.windows["ball_position_cm"]
+            words = f"window {plain(low, 0)} to {plain(high, 0)} cm"
+            layers.append(label(paper.x(beyond), y + 23, words, "accent-text halo", size=13,
+                                anchor=paper.toward_trail(), stroke_width=5))
     if now.stance_width_cm is not None:
         y = paper.y(1)
         ratio = now.stance_width_cm / plan.shoulder_width_cm
@@ -164,6 +170,13 @@ def measures(plan: Plan, paper: Paper) -> Markup:
                   anchor="middle"),
         ]
     return group(*layers, id=f"{plan.key}-measures")
+
+
+def ball_words(ball_cm: float) -> str:
+    """Where the ball is, counted from the inside of the lead heel."""
+    if round(ball_cm, 1) < 0:
+        return f"ball {plain(-ball_cm)} cm ahead of the heel"
+    return f"ball {plain(ball_cm)} cm"
 
 
 def _ruler(start: float, end: float, y: float) -> Markup:

@@ -43,8 +43,8 @@ class Panel:
     key: str = "progress"
 
 
-WIDTH, HEIGHT = 360.0, 250.0
-_LEFT, _RIGHT, _TOP, _FLOOR = 48.0, 346.0, 34.0, 196.0
+WIDTH, HEIGHT = 360.0, 268.0
+_LEFT, _RIGHT, _TOP, _FLOOR = 48.0, 346.0, 54.0, 212.0
 
 
 def draw(panel: Panel) -> SafeString:
@@ -81,7 +81,6 @@ def _bands(panel: Panel, up: Scale) -> Markup:
         top, bottom = up(panel.window[1]), up(panel.window[0])
         parts.append(el("rect", x=_LEFT, y=top, width=_RIGHT - _LEFT, height=bottom - top, class_="window",
                         stroke_width=1.5, stroke_dasharray="3 3", fill="none", stroke="currentColor"))
-        parts.append(label(_RIGHT - 4, bottom - 5, "window", "accent-text strong", size=13, anchor="end"))
     return group(*parts)
 
 
@@ -92,6 +91,7 @@ def _axis(panel: Panel, up: Scale, across: Scale) -> Markup:
     note = "" if panel.from_zero or up.low <= 0 <= up.high else " (axis does not start at 0)"
     parts = [label(4, 15, f"{panel.label}{unit}", "strong", size=14),
              line(_LEFT, _FLOOR, _RIGHT, _FLOOR, "ink", stroke_width=1.5)]
+    parts.append(_key(panel))
     if note:
         parts.append(label(_RIGHT, 15, note.strip(), "soft", size=12, anchor="end"))
     for mark in marks:
@@ -99,6 +99,25 @@ def _axis(panel: Panel, up: Scale, across: Scale) -> Markup:
         parts.append(line(_LEFT, y, _RIGHT, y, "rule", stroke_width=1))
         parts.append(label(_LEFT - 6, y + 4.5, write(mark, digits_of(marks)), size=13, anchor="end"))
     return group(*parts)
+
+
+def _key(panel: Panel) -> Markup:
+    """One line that says what the band, the grey strip and the hollow dots are."""
+    write = signed if panel.with_sign else plain
+    parts, x = [], 4.0
+    if panel.window:
+        words = f"window {write(panel.window[0], 0)} to {write(panel.window[1], 0)}"
+        parts += [el("rect", x=x, y=23, width=16, height=10, class_="window", stroke_dasharray="3 3",
+                     stroke="currentColor", fill="none"), label(x + 21, 33, words, size=12)]
+        x += 34 + 6.9 * len(words)
+    if panel.noise is not None:
+        parts += [el("rect", x=x, y=23, width=16, height=10, class_="noise", fill="none"),
+                  label(x + 21, 33, "measuring alone", size=12)]
+        x += 34 + 6.9 * 15
+    if any(visit.aided for visit in panel.visits):
+        parts += [el("circle", cx=x + 6, cy=28, r=5, class_="hollow", stroke_width=2.5, stroke="currentColor"),
+                  label(x + 16, 33, "with aids", size=12)]
+    return group(*parts, class_="key-line")
 
 
 def _visit(panel: Panel, visit: Visit, up: Scale, across: Scale) -> Markup:

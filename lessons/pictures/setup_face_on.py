@@ -86,7 +86,7 @@ def draw(setup: FaceOn) -> SafeString:
 
     layers = [_ground(setup, at), _handle_window(setup, place, at), _figure(setup, place, at),
               _tilt(setup, place, at), _weight(setup, place, at), _tee(setup)]
-    return picture(*layers, key=setup.key, width=WIDTH, height=416, class_="pic-face", title=setup.title,
+    return picture(*layers, key=setup.key, width=WIDTH, height=430, class_="pic-face", title=setup.title,
                    description=describe(setup), data_scale=SCALE,
                    data_hand="left" if setup.left_handed else "right")
 
@@ -144,13 +144,23 @@ def _tilt(setup: FaceOn, place: _Joints, at) -> Markup:
                       data_value=setup.shoulder_tilt_deg, stroke_width=6, stroke_linecap="round",
                       stroke_dasharray="5 8" if setup.shoulder_tilt_deg is None else None))
     side, anchor = (WIDTH - 8, "end") if setup.left_handed else (8, "start")
-    rows = [("shoulder tilt", setup.shoulder_tilt_deg), ("trunk away", setup.trunk_tilt_deg)]
-    shown = [(name, value) for name, value in rows if value is not None]
-    for place_, (name, value) in enumerate(shown):
-        y = 26 + place_ * 40
+    rows = [("shoulder tilt", setup.shoulder_tilt_deg, "shoulder_tilt_deg"),
+            ("trunk away", setup.trunk_tilt_deg, "trunk_tilt_deg")]
+    shown = [row for row in rows if row[1] is not None]
+    for row, (name, value, part) in enumerate(shown):
+        y = 22 + row * 62
         parts.append(label(side, y, name, "soft", size=13, anchor=anchor))
         parts.append(label(side, y + 18, f"{plain(value, 0)}°", "strong", size=16, anchor=anchor))
+        parts.append(_window_words(setup, part, side, y + 34, anchor))
     return group(*parts)
+
+
+def _window_words(setup: FaceOn, part: str, x: float, y: float, anchor: str) -> Markup:
+    """The window of one check in small accent print; nothing where there is none."""
+    if part not in setup.windows:
+        return Markup()
+    low, high = setup.windows[part]
+    return label(x, y, f"window {plain(low, 0)} to {plain(high, 0)}", "accent-text", size=12, anchor=anchor)
 
 
 def _handle_window(setup: FaceOn, place: _Joints, at) -> Markup:
@@ -165,6 +175,7 @@ def _handle_window(setup: FaceOn, place: _Joints, at) -> Markup:
         side, anchor = (8, "start") if setup.left_handed else (WIDTH - 8, "end")
         parts.append(label(side, y - 6, "handle ahead", "soft", size=13, anchor=anchor))
         parts.append(label(side, y + 12, f"{signed(setup.handle_cm, 0)} cm", "strong", size=16, anchor=anchor))
+        parts.append(_window_words(setup, "handle_ahead_cm", side, y + 28, anchor))
     return group(*parts)
 
 
@@ -181,6 +192,8 @@ def _weight(setup: FaceOn, place: _Joints, at) -> Markup:
                         height=12, class_="fill", data_value=share))
         parts.append(label(x, GROUND_Y + 38, f"{plain(share, 0)} %", "strong", size=16, anchor="middle"))
         parts.append(label(x, GROUND_Y + 54, f"{name} foot", "soft", size=13, anchor="middle"))
+        if name == "lead":
+            parts.append(_window_words(setup, "lead_weight_pct", x, GROUND_Y + 70, "middle"))
     return group(*parts, data_part="lead_weight_pct")
 
 

@@ -14,7 +14,7 @@ from metrics.checkpoints import BALL_WIDTH_CM, DEFAULT_SHOULDER_WIDTH_CM
 
 from . import plan_parts
 from .plan_geometry import Paper
-from .svg import Markup, group, label, line, picture, plain, signed
+from .svg import Markup, group, label, line, picture, plain
 
 Stick = Literal["aim", "toes", "ball"]
 """Outside the ball along the target line; along the toes; across, at the ball."""
@@ -102,22 +102,22 @@ def _row(plan: Plan, paper: Paper, key: str, v: float) -> Markup:
     name = {"feet_deg": "feet", "hips_deg": "hips", "shoulders_deg": "shoulders"}[key]
     value = getattr(plan.now, key)
     centre = (plan_parts.width_of(plan.now) / 2, v)
-    words = f"{name} not looked at" if value is None else f"{name} {signed(value, 0)}°{_aim_word(value)}"
+    words = "not looked at" if value is None else f"{plain(abs(value), 0)}°{_aim_word(value)}"
     others = [
         plan_parts.direction_line(getattr(setup, key), centre, paper, kind)
         for setup, kind in ((plan.before, "before"), (plan.goal, "goal"))
         if setup and getattr(setup, key) is not None
     ]
-    x = paper.x(centre[0] + 26)
     y = paper.y(v)
+    edge = 2.0 if not plan.left_handed else WIDTH - 2
     return group(
         plan_parts.bow_tie(plan.windows.get(key), centre, paper),
         line(paper.x(centre[0] - 25), y, paper.x(centre[0] + 25), y, "edge", stroke_width=1,
              stroke_dasharray="2 4"),
         *others,
         plan_parts.direction_line(value, centre, paper, "now") if value is not None else Markup(),
-        label(paper.x(centre[0] - 26), y + 5, name, "soft", size=13, anchor=paper.toward_target()),
-        label(x, y + 5, words.removeprefix(name).strip(), "strong", size=13, anchor=paper.toward_trail()),
+        label(edge, y + 5, name, "soft", size=13, anchor=paper.toward_trail()),
+        label(WIDTH - edge, y + 5, words, "strong", size=13, anchor=paper.toward_target()),
         id=f"{plan.key}-{name}", class_="part", data_part=key, data_value=value, data_unit="°",
     )
 

@@ -56,7 +56,7 @@ def _window(dots: WindowDots, scale: Scale) -> Markup:
         return Markup()
     left, right = sorted(scale(edge) for edge in dots.window)
     words = f"window {signed(dots.window[0], dots.digits)} to {signed(dots.window[1], dots.digits)}"
-    middle = min(max((left + right) / 2, 70), WIDTH - 70)
+    middle = min(max((left + right) / 2, 84), WIDTH - 84)
     return group(
         el("rect", x=left, y=22, width=right - left, height=_AXIS_Y - 22, class_="window", stroke_width=1.5,
            stroke_dasharray="3 3", fill="none", stroke="currentColor"),
@@ -82,15 +82,16 @@ def _axis(dots: WindowDots, scale: Scale) -> Markup:
 
 def _dots(dots: WindowDots, scale: Scale) -> Markup:
     """Stack balls that would hide each other, so that every one can be counted."""
-    heights: dict[int, int] = {}
+    placed: list[tuple[float, int]] = []
     parts = []
     room = int((_AXIS_Y - 62) / (2 * _DOT))
+    levels = range(room)
     for value in sorted(dots.values):
         x = scale(value)
-        slot = round(x / (2 * _DOT + 1))
-        level = heights.get(slot, 0)
-        heights[slot] = level + 1
-        y = _AXIS_Y - _DOT - 3 - min(level, room) * (2 * _DOT + 0.5)
+        taken = {level for other, level in placed if abs(other - x) < 2 * _DOT + 0.5}
+        level = next((free for free in levels if free not in taken), room)
+        placed.append((x, level))
+        y = _AXIS_Y - _DOT - 3 - level * (2 * _DOT + 0.5)
         parts.append(el("circle", cx=x, cy=y, r=_DOT, class_="fill ball-dot"))
     for value in dots.mishits:
         x, y = scale(value), _AXIS_Y - _DOT - 3

@@ -23,6 +23,7 @@ MID_IRON = {
     "ball_position_cm": (9, 14), "stance_width_ratio": (0.8, 1.0), "feet_deg": (-2, 2), "hips_deg": (-2, 2),
     "shoulders_deg": (-2, 2), "handle_ahead_cm": (2, 5), "shoulder_tilt_deg": (4, 8),
 }
+STEPS = tuple(range(41))
 FOUND = setup_plan.Setup(stance_width_cm=38, ball_cm=9, feet_deg=6, hips_deg=4, shoulders_deg=5,
                          face_aim_deg=2, lead_flare_deg=15, trail_flare_deg=5, ball_distance_cm=44)
 LEFT = setup_plan.Setup(stance_width_cm=45, ball_cm=2, feet_deg=1, hips_deg=0, shoulders_deg=1,
@@ -32,8 +33,7 @@ LEFT = setup_plan.Setup(stance_width_cm=45, ball_cm=2, feet_deg=1, hips_deg=0, s
 def flight(*, carry: float, apex: float, start: float, side: float, modelled: bool = True) -> Curve:
     """A smooth invented flight: a lopsided arch that starts at ``start`` and lands at ``side`` metres."""
     points = []
-    for step in range(41):
-        t = step / 40
+    for t in (step / 40 for step in STEPS):
         height = apex * 4 * t**1.35 * (1 - t**1.35)
         points.append((carry * t, height, start * t + (side - start) * t**2.2))
     return Curve(points=points, modelled=modelled, landing_angle_deg=41 if carry > 150 else 46)
@@ -56,7 +56,7 @@ def pictures() -> dict[str, str]:
     )
     landings = tuple(
         Landing(downrange_m=192 + 9 * math.sin(i * 2.1), side_m=-6 + 13 * math.sin(i * 1.3), mishit=i == 5)
-        for i in range(12)
+        for i in STEPS[:12]
     )
     curves = (flight(carry=196, apex=27, start=16, side=-9), flight(carry=188, apex=24, start=12, side=-16))
     view = {"curves": curves, "landings": landings, "playable_m": 15.5,
