@@ -1,20 +1,14 @@
 """What every template may use."""
 
 from django.http import HttpRequest
-from django.utils.functional import SimpleLazyObject, lazystr
-
-from .models import Academy
 
 
 def academy(request: HttpRequest) -> dict:
-    """Offer ``academy`` and ``units``; the query runs only where a template asks for one of them.
+    """Offer ``academy``, as read by the House middleware, and ``units``.
 
     ``units`` is what the reader chose, else what the academy uses. Pages made for a student set their own.
     """
-    house = SimpleLazyObject(lambda: Academy.objects.first())
+    house = getattr(request, "academy", None)
 
-    def units() -> str:
-        own = getattr(getattr(request, "user", None), "units", "")
-        return own or (house.units if house else "yards")
-
-    return {"academy": house, "units": lazystr(SimpleLazyObject(units))}
+    own = getattr(getattr(request, "user", None), "units", "")
+    return {"academy": house, "units": own or (house.units if house else "yards")}

@@ -6,6 +6,7 @@ from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, resolve_url
 from django.urls import reverse
+from django.utils import timezone
 
 from .models import Academy
 
@@ -42,19 +43,25 @@ class FragmentSignIn:
         return answer
 
 
-class FirstRun:
-    """Until an academy exists, every page leads to the one that asks for its name and first owner."""
+class House:
+    """Read the academy once a request, set its clock, and lead every page to the first run until it exists.
+
+    One query a page; ``request.academy`` saves everybody else theirs.
+    """
 
     def __init__(self, get_response) -> None:
         self.get_response = get_response
-        self.ready = False
+        self.static = f"/{settings.STATIC_URL.strip('/')}/"
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
-        if not self.ready and not request.path.startswith(f"/{settings.STATIC_URL.strip('/')}/"):
-            self.ready = Academy.objects.exists()
-            if not self.ready and request.path != reverse("academy:first_run"):
-                return redirect("academy:first_run")
-        return self.get_response(request)
+        request.academy = None
+        if request.path.startswith(self.static):
+            return self.get_response(request)
+        request.academy = Academy.objects.first()
+        if request.academy is None and request.path != reverse("academy:first_run"):
+            return redirect("academy:first_run")
+        with timezone.override(request.academy.timezone if request.academy else settings.TIME_ZONE):
+            return self.get_response(request)
 
 
 class PrivatePages:

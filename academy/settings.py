@@ -50,7 +50,7 @@ MIDDLEWARE = [
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "academy.middleware.FragmentSignIn",
-    "academy.middleware.FirstRun",
+    "academy.middleware.House",
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
     "academy.middleware.PrivatePages",
     "django.contrib.messages.middleware.MessageMiddleware",

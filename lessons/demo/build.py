@@ -43,6 +43,7 @@ def build(*, size: str, say: Callable[[str], None], seed: int = SEED) -> None:
         pk=1, name="Saltmarsh Golf School", timezone="Europe/Dublin", units="yards", is_demo=True,
         defibrillator_place="Clubhouse door, left of the pro shop",
     )
+    timezone.activate("Europe/Dublin")
     coaches = [_coach(*row) for row in COACHES]
     teachers = [coach for coach in coaches if coach.is_coach]
     venues, devices = _venues(), _devices()
