@@ -1,0 +1,229 @@
+"""Taking a file into a lesson: look at it, decide how to read it, store it once, undo it whole.
+
+The preview is the storing itself, rolled back, so the two cannot differ.
+"""
+
+import hashlib
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, field, replace
+from datetime import timedelta
+from typing import Any
+
+import numpy as np
+from django.db import transaction
+from django.utils import timezone
+
+from academy.journal import Entry, journal
+from academy.models import Coach
+from lessons.imports.fingerprint import KnownSource, columns_from_json, fingerprint, recognise
+from lessons.imports.gaps import propose_blocks
+from lessons.imports.parse import Parsed, parse
+from lessons.imports.reader import read_table
+from lessons.imports.suggest import Proposal, as_mapping, propose
+from lessons.imports.table import Table, with_corrections
+from lessons.imports.types import ColumnMatch
+from lessons.models import Block, DataSource, ImportBatch, Lesson
+from lessons.models.batch import deflated
+
+from .import_blocks import Target, target_for
+from .import_overlap import fill_from_second_device, overlap_with_stored
+from .shots import add_balls
+
+
+@dataclass(frozen=True, kw_only=True)
+class Choices:
+    """What a person decided about one file; kept with it as JSON."""
+
+    columns: dict[str, dict[str, str | None]] = field(default_factory=dict)
+    file_sign: str = "right"
+    club: str = ""
+    player: str = ""
+    date_order: str = ""
+    decimal: str = ""
+    provenance: str = ""
+    source_name: str = ""
+    block: str = ""
+    """Code of the block on the desk; balls of its club go into it."""
+    corrections: dict[str, str] = field(default_factory=dict)
+    confirmed: bool = False
+    """A person has looked at the columns, or the source was known by its headings."""
+
+    @property
+    def matches(self) -> dict[str, ColumnMatch]:
+        return columns_from_json(self.columns)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outcome:
+    """What storing did, or would do."""
+
+    new: int
+    already: int
+    completed: int
+    """Balls of a second device that completed stored ones."""
+    overlap: str
+    targets: tuple[Target, ...]
+    parsed: Parsed
+
+
+class _RolledBack(Exception):
+    def __init__(self, outcome: Outcome) -> None:
+        self.outcome = outcome
+
+
+def look_at(*, by: Coach, lesson: Lesson, data: bytes, filename: str, block: Block | None) -> ImportBatch:
+    """Keep a file for looking at, with the reading that fits best. Raises ImportRefusal with a sentence."""
+    table = read_table(data, filename=filename)
+    choices = _first_choices(table, lesson=lesson, block=block)
+    return ImportBatch.objects.create(
+        lesson=lesson, file_name=filename[-200:], file_digest=hashlib.sha256(data).hexdigest(),
+        raw_deflated=deflated(data), reading=asdict(choices), created_by=by, source="file",
+        data_source=DataSource.objects.filter(name=choices.source_name).first() if choices.source_name else None,
+    )
+
+
+def choices_of(batch: ImportBatch) -> Choices:
+    """Return how the file is to be read."""
+    return Choices(**batch.reading)
+
+
+def decide(*, batch: ImportBatch, choices: Choices) -> None:
+    """Keep a person's decisions about a file that is not stored yet."""
+    batch.reading = asdict(choices)
+    batch.save(update_fields=["reading"])
+
+
+def table_of(batch: ImportBatch) -> Table:
+    """Return the file's table with the rows that were corrected by hand. Raises ImportRefusal."""
+    choices = choices_of(batch)
+    table = read_table(batch.raw, filename=batch.file_name, decimal=choices.decimal or None)
+    corrections = {int(line): text for line, text in choices.corrections.items()}
+    return with_corrections(table, corrections) if corrections else table
+
+
+def proposal_of(table: Table, choices: Choices) -> Proposal:
+    """Return the suggested columns with a person's own in front."""
+    return propose(table, given=choices.matches if choices.confirmed else None)
+
+
+def preview(*, by: Coach, batch: ImportBatch, table: Table) -> Outcome:
+    """Return what storing would do: it is done and rolled back. Raises ImportRefusal where it cannot be done."""
+    try:
+        with transaction.atomic():
+            raise _RolledBack(_store(by=by, batch=batch, table=table))
+    except _RolledBack as done:
+        return done.outcome
+
+
+@transaction.atomic
+def store(*, by: Coach, batch: ImportBatch) -> Outcome | None:
+    """Store the file's balls once; None where this file was stored already. Raises ImportRefusal."""
+    batch = ImportBatch.objects.select_for_update(of=("self",)).select_related("lesson__student").get(pk=batch.pk)
+    if batch.stored_at is not None:
+        return None
+    outcome = _store(by=by, batch=batch, table=table_of(batch))
+    _remember_source(by=by, batch=batch, table=table_of(batch))
+    return outcome
+
+
+def _store(*, by: Coach, batch: ImportBatch, table: Table) -> Outcome:
+    choices, lesson = choices_of(batch), batch.lesson
+    parsed = _parsed(table, choices, lesson)
+    match, overlap = overlap_with_stored(lesson=lesson, parsed=parsed)
+    fresh = np.flatnonzero(match < 0)
+    sentence = f"{batch.file_name}: {len(fresh)} balls taken in"
+    with journal(by=by, student=lesson.student, lesson_code=lesson.code, sentence=sentence[:300]) as entry:
+        completed = 0
+        if len(fresh) == parsed.balls:
+            completed, fresh = fill_from_second_device(lesson=lesson, parsed=parsed, entry=entry)
+        targets = _store_balls(by, batch, choices, parsed, fresh, entry)
+        entry.update(
+            batch, stored_at=timezone.now(), balls=len(fresh),
+            problems=[problem.as_dict() for problem in parsed.problems],
+        )
+    return Outcome(
+        new=len(fresh), already=int((match >= 0).sum()), completed=completed, overlap=overlap,
+        targets=tuple(targets), parsed=parsed,
+    )
+
+
+def _store_balls(
+    by: Coach, batch: ImportBatch, choices: Choices, parsed: Parsed, fresh: np.ndarray, entry: Entry
+) -> list[Target]:
+    """Store the new balls, a block for each stretch of one club without a long pause."""
+    if not len(fresh):
+        return []
+    when = None if parsed.when is None else parsed.when[fresh]
+    stretches = propose_blocks([parsed.clubs[i] for i in fresh], [parsed.categories[i] for i in fresh], when)
+    targets: list[Target] = []
+    for stretch in stretches:
+        target = target_for(
+            by=by, lesson=batch.lesson, stretch=stretch, wanted=choices.block, before=targets, entry=entry
+        )
+        rows = _rows(parsed, fresh[stretch.start:stretch.stop], choices.provenance)
+        add_balls(by=by, block=target.block, rows=rows, batch=batch, source="file", entry=entry)
+        targets.append(replace(target, balls=stretch.stop - stretch.start))
+    return targets
+
+
+def _rows(parsed: Parsed, picked: np.ndarray, provenance: str) -> list[dict[str, Any]]:
+    now = timezone.now()
+    columns = {key: values[picked].tolist() for key, values in parsed.shots.items()}
+    rows = []
+    for place, index in enumerate(picked.tolist()):
+        row = {key: None if values[place] != values[place] else values[place] for key, values in columns.items()}
+        if row.get("carry_m") is not None:
+            row["carry_provenance"] = provenance
+        rows.append({**row, "raw": parsed.raw[index], "hit_at": _moment(parsed, index, now, place)})
+    return rows
+
+
+def _moment(parsed: Parsed, index: int, now, place: int):
+    """Return when a ball was hit: by the file's own clock where it has one, else in order from now."""
+    if parsed.when is None or np.isnat(parsed.when[index]):
+        return now + timedelta(milliseconds=place)
+    return timezone.make_aware(parsed.when[index].astype("datetime64[ms]").item())
+
+
+def _parsed(table: Table, choices: Choices, lesson: Lesson) -> Parsed:
+    block = Block.objects.filter(lesson=lesson, code=choices.block).first() if choices.block else None
+    columns: Mapping[str, ColumnMatch] = proposal_of(table, choices).columns
+    return parse(
+        table, columns=columns, hand=lesson.student.hand, file_sign=choices.file_sign,
+        club=choices.club or (block.club_name if block else None), player=choices.player or None,
+        date_order=choices.date_order or None, club_names={block.club_name: block.category} if block else None,
+    )
+
+
+def _first_choices(table: Table, *, lesson: Lesson, block: Block | None) -> Choices:
+    """Read a file the way its source was read before; a file from nowhere known gets the best guess."""
+    sources = list(DataSource.objects.exclude(columns={}))
+    seen = recognise(table, [
+        KnownSource(key=str(source.pk), fingerprint=source.headings_fingerprint,
+                    columns=columns_from_json(source.columns))
+        for source in sources
+    ])
+    wanted = str(block.code) if block else ""
+    if seen is None:
+        return Choices(columns=dict(as_mapping(propose(table).columns)), block=wanted)
+    source = next(source for source in sources if str(source.pk) == seen.source.key)
+    return Choices(
+        columns=dict(as_mapping(seen.columns)), file_sign=source.file_sign, date_order=source.date_format,
+        provenance=source.carry_provenance, source_name=source.name, block=wanted, confirmed=True,
+    )
+
+
+def _remember_source(*, by: Coach, batch: ImportBatch, table: Table) -> None:
+    """Keep the matched columns under the source's name, so that the next file needs no matching."""
+    choices = choices_of(batch)
+    if not choices.source_name:
+        return
+    source, _ = DataSource.objects.update_or_create(name=choices.source_name, defaults={
+        "columns": dict(as_mapping(proposal_of(table, choices).columns)), "file_sign": choices.file_sign,
+        "headings_fingerprint": fingerprint(table), "date_format": choices.date_order,
+        "carry_provenance": choices.provenance,
+    })
+    ImportBatch.objects.filter(pk=batch.pk).update(data_source=source)
+    Lesson.objects.filter(pk=batch.lesson_id, device__isnull=True).update(device=source)
+
+
