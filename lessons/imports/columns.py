@@ -83,8 +83,8 @@ def _best_guesses(text: str) -> list[Suggestion]:
 @lru_cache(maxsize=4096)
 def _guesses(text: str) -> tuple[Suggestion, ...]:
     """Return every guess for one heading that is firm enough to be offered."""
-    if plain_words(text).replace(" ", "_") in FIELDS:
-        key = plain_words(text).replace(" ", "_")
+    key = text.strip().lower()
+    if key in FIELDS:
         return (Suggestion(field=key, heading=text, unit=FIELDS[key].unit, score=1.0,
                            why=f"“{text}” is this program's own name for it"),)
     found: dict[str, Suggestion] = {}

@@ -58,7 +58,7 @@ def decide_order(texts: Iterable[str]) -> str | None:
         elif "." in found[0]:
             seen.setdefault("dmy by its dots", text)
     if "dmy" in seen and "mdy" in seen:
-        raise AmbiguousFile(f"The dates do not agree: “{seen['dmy']}” has the day first and “{seen['mdy']}” the month.")
+        raise AmbiguousFile(f"The dates do not agree: “{seen['dmy']}” has the day first, “{seen['mdy']}” the month.")
     if "dmy" in seen or "mdy" in seen:
         return "dmy" if "dmy" in seen else "mdy"
     if numeric:

@@ -5,7 +5,7 @@ export would round away, and not by equal text.
 """
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,6 +15,7 @@ from metrics.fields import FIELDS
 
 Floats = NDArray[np.float64]
 Shots = Mapping[str, Floats]
+Times = NDArray[np.datetime64] | None
 
 TOLERANCE = {"speed": 0.12, "distance": 0.6, "angle": 0.11, "rotation": 6.0, "small_length": 0.6,
              "low_point": 0.3, "time": 0.06, "ratio": 0.011}
@@ -48,8 +49,8 @@ class Overlap:
         return f"{self.already} of {total} already here, {self.new or 'none'} new"
 
 
-def find_overlap(new: Shots, stored: Shots, *, new_clubs: list[str] | None = None, stored_clubs: list[str] | None = None,
-                 new_when: NDArray[np.datetime64] | None = None, stored_when: NDArray[np.datetime64] | None = None,
+def find_overlap(new: Shots, stored: Shots, *, new_clubs: Sequence[str] | None = None,
+                 stored_clubs: Sequence[str] | None = None, new_when: Times = None, stored_when: Times = None,
                  ) -> Overlap:
     """Return which new balls are stored already; each stored ball answers for one new ball only.
 
@@ -94,13 +95,13 @@ def _same_numbers(new: Shots, stored: Shots, shared: list[str], i: int, j: int) 
     return compared >= min(LEAST_FIELDS, max(has, 1))
 
 
-def _same_label(new: list[str] | None, stored: list[str] | None):
+def _same_label(new: Sequence[str] | None, stored: Sequence[str] | None) -> Callable[[int, int], bool]:
     if new is None or stored is None:
         return lambda i, j: True
     return lambda i, j: new[i] == stored[j]
 
 
-def _same_moment(new: NDArray[np.datetime64] | None, stored: NDArray[np.datetime64] | None):
+def _same_moment(new: Times, stored: Times) -> Callable[[int, int], bool]:
     if new is None or stored is None:
         return lambda i, j: True
     # NaT compares False with everything: a ball without a moment agrees with any.

@@ -165,7 +165,7 @@ def _fits(system: tuple[str, str], medians: Mapping[str, float], stated: Mapping
 
 def _reason(medians: Mapping[str, float], units: Mapping[str, str]) -> str:
     """Say which comparison speaks for the units, in the file's own numbers."""
-    for over, under, low, high in RATIOS[:4]:
+    for over, under, *_ in RATIOS[:4]:
         if over in units and under in units and medians[under]:
             a, b = FIELDS[over], FIELDS[under]
             return (f"{a.label.lower()} {medians[over]:.4g} at {b.label.lower()} {medians[under]:.4g} fits "

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from .decode import decode
-from .dialect import DELIMITERS, SAMPLE_LINES, Dialect, detect_decimal, detect_delimiter, split_lines
+from .dialect import DELIMITERS, SAMPLE_LINES, Dialect, detect_decimal, detect_delimiter
 from .structure import Layout, find_layout, why_no_ball
 from .table import Rows, Table, fitted, ragged_problem
 from .types import Problem, Question, Skipped, UnreadableFile

@@ -18,7 +18,7 @@ from .numbers import NotANumber, parse_number
 from .plausible import UnitGuess, propose_units
 from .sides import split_cell
 from .table import Table
-from .types import Columns, ColumnMatch, Question
+from .types import ColumnMatch, Columns, Question
 from .unit_words import heading_unit, unit_of
 
 LOOK_AT_ROWS = 2000

@@ -133,8 +133,9 @@ FIELD_WORDS: dict[str, tuple[str, ...]] = {
 }
 
 ROLE_WORDS: dict[str, tuple[str, ...]] = {
-    "club": ("club", "club name", "club type", "club used", "clubname", "schlager", "schlaeger", "palo", "bastone", "mazza",
-             "klubba", "taco", "kolle", "maila", "クラブ", "番手", "使用クラブ", "클럽", "사용 클럽", "球杆"),
+    "club": ("club", "club name", "club type", "club used", "clubname", "schlager", "schlaeger", "palo",
+             "bastone", "mazza", "klubba", "taco", "kolle", "maila",
+             "クラブ", "番手", "使用クラブ", "클럽", "사용 클럽", "球杆"),
     "player": ("player", "player name", "golfer", "student", "name", "spieler", "schuler", "joueur", "nom",
                "eleve", "jugador", "nombre", "alumno", "giocatore", "nome", "allievo", "spelare", "namn",
                "elev", "speler", "naam", "jogador", "aluno", "プレーヤー", "氏名", "名前", "선수", "이름",
@@ -180,7 +181,10 @@ OPEN_WORDS: dict[str, tuple[str, ...]] = {
     "strike": ("strike_heel_toe_mm", "strike_high_low_mm"),
 }
 
-HARMLESS_WORDS = frozenset(["actual", "measured", "value", "number", "reading", "shot", "ball", "club", "the", "of", "at", "impact", "raw", "flat", "angle", "rate", "distance", "gemessen", "wert", "mesure", "valor", "valore", "varde", "waarde"])
+HARMLESS_WORDS = frozenset((
+    "actual", "measured", "value", "number", "reading", "shot", "ball", "club", "the", "of", "at", "impact", "raw",
+    "flat", "angle", "rate", "distance", "gemessen", "wert", "mesure", "valor", "valore", "varde", "waarde",
+))
 """Words that may stand beside a phrase without changing which quantity is meant."""
 
 FOOTER_WORDS = frozenset((
