@@ -11,6 +11,8 @@ from metrics.rules.records import Condition, Library
 from metrics.rules.setup_windows import wanted_window
 from metrics.rules.types import BlockEvidence
 
+EDGE = 1e-9
+"""A value on its limit counts as past it, whatever the rounding of its sum."""
 Status = Literal["missing", "spoilt", "no", "past"]
 
 
@@ -61,11 +63,12 @@ def _ranged(condition: Condition, found: Estimate, evidence: BlockEvidence, libr
     if limits is None:
         return Outcome(condition=condition, status="missing")
     low, high = limits
-    inside = low <= found.value <= high
     if condition.comparator == "inside":
+        inside = low - EDGE <= found.value <= high + EDGE
         certain = found.lo >= low and found.hi <= high
         return Outcome(condition=condition, status="past" if inside else "no", estimate=found, certain=certain)
-    watch = high if found.value > high else low
+    inside = low + EDGE < found.value < high - EDGE
+    watch = high if found.value > (low + high) / 2 else low
     certain = found.lo > high or found.hi < low
     beyond = max(found.value - high, low - found.value)
     return Outcome(condition=condition, status="no" if inside else "past", estimate=found, watch=watch,
@@ -90,9 +93,9 @@ def _past(condition: Condition, found: Estimate, evidence: BlockEvidence, librar
     strong = None if condition.strong is None else base + condition.strong
     return Outcome(
         condition=condition, estimate=found, watch=watch,
-        status="past" if sign * (found.value - watch) >= 0 else "no",
+        status="past" if sign * (found.value - watch) >= -EDGE else "no",
         certain=_certain(condition, found, sign, watch),
-        strong=strong is not None and sign * (found.value - strong) >= 0,
+        strong=strong is not None and sign * (found.value - strong) >= -EDGE,
         excess=_excess(found, sign, watch, strong),
     )
 

@@ -9,6 +9,7 @@ from metrics.rules.needs import in_window, needs, notes
 from metrics.rules.ordering import Ranked, rank
 from metrics.rules.overrides import layer
 from metrics.rules.predict import effects_of
+from metrics.rules.quantities import info
 from metrics.rules.records import Expectation, Library
 from metrics.rules.setup_checks import CheckState, check_states, to_show
 from metrics.rules.setup_windows import window_of
@@ -90,11 +91,10 @@ def _check(state: CheckState, evidence: BlockEvidence, library: Library, shipped
 
 
 def _expect(expected: tuple[Expectation, ...]) -> str:
-    from metrics.rules.quantities import info
-
     def one(e: Expectation) -> str:
         about = info(e.quantity)
-        digits = 0 if max(abs(e.low), abs(e.high)) >= 10 else max(about.digits, 1)
+        whole = e.unit == "of 10" or max(abs(e.low), abs(e.high)) >= 10
+        digits = 0 if whole else max(about.digits, 1)
         ends = [number(v, digits=digits, sign=True) for v in (e.low, e.high)]
         size = ends[0] if ends[0] == ends[1] else f"{ends[0]} to {ends[1]}"
         return f"{about.label} {size}{unit_suffix(e.unit or about.unit)} {e.when} ({e.mark})"

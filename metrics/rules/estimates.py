@@ -3,6 +3,7 @@
 
 import numpy as np
 
+from metrics.checkpoints import CHECKPOINTS
 from metrics.intervals import mean_estimate, sd_interval, wilson_interval
 from metrics.rules.club_fit import lie_from_starts
 from metrics.rules.limits import sd_prior_of
@@ -139,8 +140,6 @@ def setup_value(quantity: str, evidence: BlockEvidence) -> float | None:
 
 
 def _setup(quantity: str, evidence: BlockEvidence) -> Estimate | None:
-    from metrics.checkpoints import CHECKPOINTS
-
     value = setup_value(quantity, evidence)
     if value is None:
         return None

@@ -29,27 +29,33 @@ def explanation(result: PatternResult, checks: tuple[CheckShown, ...], evidence:
 
 def _opening(result: PatternResult, evidence: BlockEvidence) -> str:
     assert result.best is not None
-    seen = [sentence(o, evidence) for o in result.best.outcomes
-            if o.estimate is not None and o.condition.role != "support"]
+    count = evidence.count
+    seen = [_lower(sentence(o, evidence).replace(f" over {count} balls", ""))
+            for o in result.best.outcomes
+            if o.estimate is not None and o.condition.role in ("trigger", "discriminator")]
     aids = "no aids" if not evidence.aids else "with " + joined(list(evidence.aids))
     start = "A hint, not settled: in" if result.state == "hint" else "In"
-    return (f"{start} {balls(evidence.count)} with {CLUB_WORDS[evidence.club_category]}, {aids}: "
-            f"{'; '.join(seen)}.")
+    balls_with = f"{balls(count)} with" if count else "the setup for"
+    return f"{start} {balls_with} {CLUB_WORDS[evidence.club_category]}, {aids}: {'; '.join(seen)}."
 
 
 def _looking_down(checks: tuple[CheckShown, ...], evidence: BlockEvidence) -> str:
-    seen = [f"{c.title} is {directed(c.checkpoint, c.value, hand=evidence.hand)} "
+    seen = [f"your {_lower(c.title)} is {directed(c.checkpoint, c.value, hand=evidence.hand)} "
             f"(window {span(c.checkpoint, c.window)})"
             for c in checks if c.value is not None and c.window is not None]
-    return f"In the setup, {joined(seen)}." if seen else ""
+    return f"In the setup {joined(seen)}." if seen else ""
 
 
 def _prediction(checks: tuple[CheckShown, ...]) -> str:
     for check in checks:
         if check.effects:
-            effects = joined([effect.sentence for effect in check.effects])
-            return f"Moving {check.title[0].lower()}{check.title[1:]} to the edge of its window should do: {effects}."
+            effects = joined([_lower(effect.sentence) for effect in check.effects])
+            return f"Bringing the {_lower(check.title)} to the near edge of its window should change: {effects}."
     return ""
+
+
+def _lower(text: str) -> str:
+    return text[:1].lower() + text[1:]
 
 
 def own_goal(evidence: BlockEvidence) -> str:
@@ -68,7 +74,8 @@ def would_change(result: PatternResult, evidence: BlockEvidence) -> str:
     best = result.best
     assert best is not None
     if best.short_by:
-        return f"{balls(best.short_by)} more decide whether this is more than a hint."
+        return f"{best.short_by} more {'ball decides' if best.short_by == 1 else 'balls decide'} whether this is more \
+than a hint."
     trigger = next((o for o in best.outcomes if o.condition.role == "trigger" and o.estimate), None)
     if trigger is None or trigger.watch is None:
         return "A look at the setup with other numbers would change this."
@@ -90,7 +97,7 @@ def _more_balls(trigger: Outcome, limit: str) -> str:
     if wanted > MANY_BALLS:
         return f"The mean lies too close to {limit} for more balls today to settle it; the next visit will."
     more = max(math.ceil(wanted) - found.n, 2)
-    return f"About {balls(more)} more like these would settle it; the interval still reaches {limit}."
+    return f"About {more} more balls like these would settle it; the interval still reaches {limit}."
 
 
 def silent_reason(result: PatternResult, evidence: BlockEvidence) -> str:

@@ -24,7 +24,8 @@ def needs(results: list[PatternResult], evidence: BlockEvidence) -> list[str]:
     found = [f"{r.best.short_by} more {'ball' if r.best.short_by == 1 else 'balls'}: this is judged from "
              f"{r.best.route.minimum_n} on ({r.pattern.title})."
              for r in results if r.state != "silent" and r.best and r.best.short_by]
-    found += [fill(route.unresolved, hand=evidence.hand)
+    path = _inside("club_path_deg", evidence, evidence.shots)
+    found += [] if path and path[2] else [fill(route.unresolved, hand=evidence.hand)
               for r in results for route in r.routes if route.unresolved and r.state == "silent"]
     if count < enough and not found:
         found.append(f"{enough - count} more {'ball' if enough - count == 1 else 'balls'}: a mean with "
@@ -37,16 +38,17 @@ def in_window(evidence: BlockEvidence) -> str | None:
     if evidence.pair is not None:
         return _pair_in_window(evidence)
     seen = [s for s in (_inside(q, evidence, evidence.shots) for q in SHAPE) if s is not None]
-    if not seen or not all(inside for inside, _ in seen):
+    if not seen or not all(inside for inside, _, _ in seen):
         return None
-    return f"In your window for a {_shape(evidence)}: {' and '.join(text for _, text in seen)}."
+    return f"In your window for a {_shape(evidence)}: {' and '.join(text for _, text, _ in seen)}."
 
 
 def _shape(evidence: BlockEvidence) -> str:
     return "straight ball" if evidence.intent == "straight" else evidence.intent
 
 
-def _inside(quantity: str, evidence: BlockEvidence, shots: Shots) -> tuple[bool, str] | None:
+def _inside(quantity: str, evidence: BlockEvidence, shots: Shots) -> tuple[bool, str, bool] | None:
+    """Whether the mean is inside with enough balls, in words, and whether it is inside at all."""
     window = intent_window(quantity, evidence)
     mean = mean_estimate(values=_finite(quantity, evidence, shots), level=LEVEL)
     if window is None or mean.n == 0 or evidence.club_category == "putter":
@@ -55,7 +57,8 @@ def _inside(quantity: str, evidence: BlockEvidence, shots: Shots) -> tuple[bool,
     text = (f"{'path' if quantity == SHAPE[0] else 'face to path'} "
             f"{directed(quantity, mean.mean, hand=evidence.hand)} "
             f"(window {span(quantity, window)}, {balls(mean.n)})")
-    return enough and window[0] <= mean.mean <= window[1], text
+    inside = window[0] <= mean.mean <= window[1]
+    return enough and inside, text, inside
 
 
 def _finite(quantity: str, evidence: BlockEvidence, shots: Shots) -> "np.ndarray[tuple[int], np.dtype[np.float64]]":

@@ -13,6 +13,7 @@ GATE_INDEX = 28.0
 GATE_CLEAN = 0.70
 """Below this share of clean contacts too. Common practice."""
 GATED_GROUPS = frozenset({"contact", "aim"})
+MOVED_FIRST = "look first at what moved with the ball: these balls may only show that"
 SEEN_AGAIN_VISITS = 1
 """A pattern met on this many earlier visits is now seen at least twice, and outranks one seen once."""
 
@@ -65,6 +66,10 @@ def _set_aside(alive: Sequence[PatternResult], evidence: BlockEvidence) -> dict[
     for r in alive:
         if gate and r.pattern.group not in GATED_GROUPS:
             why[r.pattern.slug] = gate
+    if any(r.comes_first for r in alive):
+        for r in alive:
+            if not r.comes_first and r.pattern.group != "contact":
+                why.setdefault(r.pattern.slug, MOVED_FIRST)
     in_play = [r.pattern.slug for r in alive if r.pattern.slug not in why]
     for r in alive:
         for other in r.pattern.held_back_by:

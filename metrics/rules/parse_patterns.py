@@ -1,6 +1,6 @@
 """Plain data -> patterns, routes and conditions, each number with its mark."""
 
-from typing import Any, cast
+from typing import Any, cast, get_args
 
 from metrics.checkpoints import CHECKPOINTS
 from metrics.clubs import CATEGORIES
@@ -14,6 +14,7 @@ from metrics.rules.records import (
     OverCorrection,
     Pattern,
     Retest,
+    Role,
     Route,
     SetupCheck,
     Warning,
@@ -64,7 +65,7 @@ def _condition(r: Reader) -> Condition:
     condition = Condition(
         quantity=r.text("quantity"), statistic=statistic,
         comparator=r.choice("comparator", ("above", "below", "inside", "outside")),
-        role=r.choice("role", ("trigger", "discriminator", "support")),
+        role=r.choice("role", get_args(Role)),
         watch=r.optional_number("watch"), strong=r.optional_number("strong"),
         low=r.optional_number("low"), high=r.optional_number("high"),
         relative_to=r.choice("relative_to", ("", "window_top", "window_bottom", "window"), ""),

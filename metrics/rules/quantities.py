@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from metrics.checkpoints import CHECKPOINTS
 from metrics.fields import FIELDS
 from metrics.rules.limits import START_SHARE, intent_window
 from metrics.rules.types import Balls, BlockEvidence, Shots
@@ -48,15 +49,13 @@ _DERIVED: Mapping[str, QuantityInfo] = {
     "face_or_start_deg": QuantityInfo(label="Face or start direction", unit="°", digits=1),
     "shoulders_minus_feet_deg": QuantityInfo(label="Shoulders against feet", unit="°", digits=0),
     "flight": QuantityInfo(label="Called flights", unit="balls", digits=0),
-    "contact": QuantityInfo(label="Called contact", unit="balls", digits=0),
-    "result": QuantityInfo(label="Called results", unit="balls", digits=0),
+    "contact": QuantityInfo(label="Clean contact", unit="balls", digits=0),
+    "result": QuantityInfo(label="Out and on the green", unit="balls", digits=0),
 }
 
 
 def info(quantity: str) -> QuantityInfo:
     """Return label, unit and digits of a quantity, whether stored, derived or a checkpoint."""
-    from metrics.checkpoints import CHECKPOINTS
-
     if quantity in FIELDS:
         field = FIELDS[quantity]
         return QuantityInfo(label=field.label, unit=field.unit, digits=field.digits,

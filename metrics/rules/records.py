@@ -19,7 +19,9 @@ Statistic = Literal["mean", "sd", "sd_over_prior", "cv", "cv_over_prior", "mean_
                     "given_back", "lie_from_starts"]
 STATISTICS: tuple[str, ...] = get_args(Statistic)
 Comparator = Literal["above", "below", "inside", "outside"]
-Role = Literal["trigger", "discriminator", "support"]
+Role = Literal["trigger", "discriminator", "support", "veto"]
+"""A trigger is judged with its interval, a discriminator by its value; support only adds words; a veto, where it
+is known and holds, silences the route."""
 RouteKind = Literal["numbers", "calls", "setup", "change", "pair"]
 Side = Literal["above", "below", "either"]
 

@@ -80,7 +80,8 @@ def _setup_agrees(pattern: Pattern, best: RouteResult, evidence: BlockEvidence, 
 def judge_route(route: Route, evidence: BlockEvidence, library: Library) -> RouteResult:
     """Return the state of one route: every trigger and discriminator must be past its limit."""
     outcomes = tuple(judge(c, evidence, library) for c in route.conditions if applies(c, evidence))
-    needed = [o for o in outcomes if o.condition.role != "support"]
+    needed = [o for o in outcomes if o.condition.role in ("trigger", "discriminator")]
+    vetoed = any(o.condition.role == "veto" and o.status == "past" for o in outcomes)
     missing = tuple(o.condition.quantity for o in needed if o.status == "missing")
     spoilt = tuple(o.condition.quantity for o in needed if o.status == "spoilt")
     known = [o for o in needed if o.status in ("past", "no")]
@@ -89,7 +90,7 @@ def judge_route(route: Route, evidence: BlockEvidence, library: Library) -> Rout
     short_by = max(route.minimum_n - n, 0) if counted else 0
     base = RouteResult(route=route, state="silent", outcomes=outcomes, n=n, short_by=short_by,
                        missing=missing, spoilt=spoilt)
-    if any(o.status == "no" for o in known) or (counted and n < MIN_SHOWN):
+    if vetoed or any(o.status == "no" for o in known) or (counted and n < MIN_SHOWN):
         return base
     if missing or spoilt:
         return replace(base, unresolved=next((o.condition.unresolved for o in known if o.condition.unresolved), ""))
