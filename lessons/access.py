@@ -11,7 +11,7 @@ from django.http import Http404
 
 from academy.models import Coach
 
-from .models import Block, Lesson, Shot
+from .models import Block, ImportBatch, Lesson, Shot
 
 
 def lesson_for(*, coach: Coach, code: Any) -> Lesson:
@@ -45,6 +45,17 @@ def shot_for(*, coach: Coach, key: Any) -> Shot:
     if shot is None:
         raise Http404("There is no such ball.")
     return shot
+
+
+def batch_for(*, coach: Coach, code: Any) -> ImportBatch:
+    """Return a file that was put into a lesson. One query."""
+    batch = (
+        ImportBatch.objects.select_related("lesson__student")
+        .filter(_taught_by(coach, "lesson__")).filter(code=code).first()
+    )
+    if batch is None:
+        raise Http404("There is no such file.")
+    return batch
 
 
 def _taught_by(coach: Coach, path: str) -> Q:

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from .views import lesson, roster
+from .views import imports, lesson, roster
 
 today_pages: list = []
 
@@ -14,9 +14,16 @@ lesson_pages = [
 
 stop_pages: list = []  # look, reason, change, agree
 
+import_pages = [
+    path("lessons/<uuid:code>/import/", imports.choose, name="import_new"),
+    path("imports/<uuid:code>/", imports.look, name="import_look"),
+    path("imports/<uuid:code>/store/", imports.store, name="import_store"),
+    path("imports/<uuid:code>/correct/", imports.correct, name="import_correct"),
+]
+
 roster_pages = [
     path("roster/", roster.roster, name="roster"),
 ]
 
 app_name = "lessons"
-urlpatterns = [*today_pages, *lesson_pages, *stop_pages, *roster_pages]
+urlpatterns = [*today_pages, *lesson_pages, *stop_pages, *import_pages, *roster_pages]

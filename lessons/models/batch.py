@@ -58,8 +58,8 @@ class ImportBatch(Recorded):
     file_name = models.CharField(max_length=200)
     file_digest = models.CharField(max_length=64, db_index=True)
     raw_deflated = models.BinaryField(editable=False)
-    reading = models.JSONField(default=dict)
-    problems = models.JSONField(default=list)
+    reading = models.JSONField(default=dict, blank=True)
+    problems = models.JSONField(default=list, blank=True)
     balls = models.PositiveIntegerField(default=0)
     stored_at = models.DateTimeField(null=True, blank=True)
     """Empty while the file is only looked at; nothing of it counts until it is stored."""

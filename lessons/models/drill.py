@@ -14,7 +14,7 @@ class DrillAssignment(Recorded):
     student = models.ForeignKey(Student, on_delete=models.CASCADE, related_name="assignments")
     lesson = models.ForeignKey(Lesson, null=True, blank=True, on_delete=models.CASCADE, related_name="assignments")
     drill = models.CharField(max_length=60)
-    card = models.JSONField(default=dict)
+    card = models.JSONField(default=dict, blank=True)
     dose = models.CharField(max_length=120, blank=True)
     minutes_week = models.PositiveSmallIntegerField(null=True, blank=True)
     starts_on = models.DateField()

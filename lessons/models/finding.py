@@ -26,7 +26,7 @@ class Finding(Recorded):
     pattern = models.CharField(max_length=40)
     title = models.CharField(max_length=160)
     state = models.CharField(max_length=9, choices=State.choices)
-    evidence = models.JSONField(default=dict)
+    evidence = models.JSONField(default=dict, blank=True)
     """The finding as the rules gave it (metrics.rules, as_dict)."""
     belief = models.CharField(max_length=200, blank=True, help_text="What the student believed, before numbers.")
     decision = models.CharField(max_length=9, choices=Decision.choices, blank=True, default="")

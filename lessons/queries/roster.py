@@ -93,7 +93,8 @@ DEFINITIONS: dict[str, Definition] = {d.key: d for d in (
         out_of=lambda row: row.return_visits > 0,
     ),
     Definition(
-        key="cant_tell", name="Can’t tell yet", formula="return visits exist, but balls or visits do not settle it yet",
+        key="cant_tell", name="Can’t tell yet",
+        formula="return visits exist, but balls or visits do not settle it yet",
         source="see the Method page: verdicts",
         counts=lambda row: row.verdict in {"", "cannot_tell"}, out_of=lambda row: row.return_visits > 0,
     ),

@@ -74,6 +74,7 @@ class _RolledBack(Exception):
 def look_at(*, by: Coach, lesson: Lesson, data: bytes, filename: str, block: Block | None) -> ImportBatch:
     """Keep a file for looking at, with the reading that fits best. Raises ImportRefusal with a sentence."""
     table = read_table(data, filename=filename)
+    block = block or Block.objects.filter(lesson=lesson, removed_at__isnull=True).order_by("position").last()
     choices = _first_choices(table, lesson=lesson, block=block)
     return ImportBatch.objects.create(
         lesson=lesson, file_name=filename[-200:], file_digest=hashlib.sha256(data).hexdigest(),
@@ -108,9 +109,11 @@ def proposal_of(table: Table, choices: Choices) -> Proposal:
 
 def preview(*, by: Coach, batch: ImportBatch, table: Table) -> Outcome:
     """Return what storing would do: it is done and rolled back. Raises ImportRefusal where it cannot be done."""
+    # A copy, because what is rolled back in the database would stay on the object.
+    copy = ImportBatch.objects.select_related("lesson__student").get(pk=batch.pk)
     try:
         with transaction.atomic():
-            raise _RolledBack(_store(by=by, batch=batch, table=table))
+            raise _RolledBack(_store(by=by, batch=copy, table=table))
     except _RolledBack as done:
         return done.outcome
 
