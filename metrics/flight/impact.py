@@ -48,8 +48,7 @@ def spin_loft_deg(
 
     Any shape; NaN stays NaN. With path equal to face it is dynamic loft minus attack. Source: geometry.
     """
-    head = direction_of(elevation_deg=attack_angle_deg, azimuth_deg=club_path_deg)
-    normal = direction_of(elevation_deg=dynamic_loft_deg, azimuth_deg=face_angle_deg)
+    head, normal = _head_and_normal(club_path_deg, face_angle_deg, attack_angle_deg, dynamic_loft_deg)
     return _number(_angle_between(head, normal))
 
 
@@ -67,12 +66,13 @@ def strike(*, delivery: Delivery, category: str, restitution: float | None = Non
     Source: momentum, restitution and a uniform sphere rolling at separation; Penner 2001 second-hand.
     """
     club = CLUBS[category]
-    head = direction_of(elevation_deg=delivery.attack_angle_deg, azimuth_deg=delivery.club_path_deg)
-    normal = direction_of(elevation_deg=delivery.dynamic_loft_deg, azimuth_deg=delivery.face_angle_deg)
-    head, normal = np.broadcast_arrays(head, normal)
+    speed = np.asarray(delivery.club_speed_mps, dtype=float)
+    head, normal = _head_and_normal(
+        delivery.club_path_deg + 0 * speed, delivery.face_angle_deg, delivery.attack_angle_deg,
+        delivery.dynamic_loft_deg,
+    )
     into_face = np.sum(head * normal, axis=0)
     sliding = head - into_face * normal
-    speed = np.asarray(delivery.club_speed_mps, dtype=float)
     bounce = _restitution(speed * into_face, wood=club.wood) if restitution is None else restitution
     ratio = BALL_MASS_KG / (club.head_mass_kg if head_mass_kg is None else head_mass_kg)
     along = speed * into_face * (1 + bounce) / (1 + ratio)
@@ -105,9 +105,7 @@ def d_plane(
     serves only as a check. Not valid off centre with woods. Raises ``KeyError`` for a club without a full
     flight. Source: geometry (D-plane of Jorgensen, the book was not read); shares of Wood et al. 2018.
     """
-    head = direction_of(elevation_deg=attack_angle_deg, azimuth_deg=club_path_deg)
-    normal = direction_of(elevation_deg=dynamic_loft_deg, azimuth_deg=face_angle_deg)
-    head, normal = np.broadcast_arrays(head, normal)
+    head, normal = _head_and_normal(club_path_deg, face_angle_deg, attack_angle_deg, dynamic_loft_deg)
     spin_loft = _angle_between(head, normal)
     share, angle = CLUBS[category].face_share, np.radians(spin_loft)
     elevation, azimuth = _angles(np.sin(share * angle) * normal + np.sin((1 - share) * angle) * head)
@@ -137,6 +135,15 @@ def smash_is_doubtful(*, club_speed_mps: Values, ball_speed_mps: Values) -> NDAr
     """
     smash = np.asarray(ball_speed_mps, dtype=float) / np.asarray(club_speed_mps, dtype=float)
     return np.asarray((smash < SMASH_LIMITS[0]) | (smash > SMASH_LIMITS[1]))
+
+
+def _head_and_normal(path: Values, face: Values, attack: Values, loft: Values) -> tuple[Array, Array]:
+    """Unit vectors of the head's direction and of the face's normal, components first."""
+    path, face, attack, loft = np.broadcast_arrays(path, face, attack, loft)
+    return (
+        direction_of(elevation_deg=attack, azimuth_deg=path),
+        direction_of(elevation_deg=loft, azimuth_deg=face),
+    )
 
 
 def _restitution(normal_speed_mps: Array, *, wood: bool) -> Values:

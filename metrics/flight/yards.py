@@ -146,17 +146,26 @@ def _carries(first: Array, second: Array, airs: tuple[Air, Air], ball: Ball) -> 
     """Model carry for each mixture of causes (2×2×2×2), each ball of the first and each of the second block."""
     columns = first[:, :, None], second[:, None, :]
     shape = (first.shape[1], second.shape[1])
-    out = np.empty((2, 2, 2, 2, *shape))
-    for speed, strike, launch, air in product((0, 1), repeat=4):
-        angle, direction, spin, axis = columns[launch][2:6]
-        out[speed, strike, launch, air] = fly(
-            launch=Launch(
-                ball_speed_mps=columns[speed][0] * columns[strike][1], launch_angle_deg=angle,
-                launch_direction_deg=direction, spin_rpm=spin, spin_axis_deg=axis,
-            ),
-            air=airs[air], ball=ball,
-        ).carry_m
-    return out
+    mixtures = tuple(product((0, 1), repeat=len(CAUSES)))
+
+    def gathered(values: list[Array]) -> Array:
+        return np.array([np.broadcast_to(each, shape) for each in values])
+
+    angle, direction, spin, axis = (
+        gathered([columns[launch][row] for _, _, launch, _ in mixtures]) for row in (2, 3, 4, 5)
+    )
+    flown = fly(
+        launch=Launch(
+            ball_speed_mps=gathered([columns[a][0] * columns[b][1] for a, b, _, _ in mixtures]),
+            launch_angle_deg=angle, launch_direction_deg=direction, spin_rpm=spin, spin_axis_deg=axis,
+        ),
+        air=Air(**{
+            name: np.array([vars(airs[mixture[3]])[name] for mixture in mixtures], dtype=float)[:, None, None]
+            for name in Air.__dataclass_fields__
+        }),
+        ball=ball,
+    )
+    return np.reshape(flown.carry_m, (2, 2, 2, 2, *shape))
 
 
 def _shapley(values: Array) -> Array:

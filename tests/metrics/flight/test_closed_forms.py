@@ -69,7 +69,7 @@ def _flow(*, drag, density, gravity=GRAVITY_MPS2, wind=(0.0, 0.0, 0.0), axis=(0.
 
 
 def _advance(state, flow, seconds, steps):
-    for _ in range(steps):
+    for _ in [None] * steps:
         state = step(state, flow, seconds / steps)
     return state[:, 0]
 
@@ -136,6 +136,7 @@ def test_uniform_wind_is_the_same_as_moving_along_with_it():
     still = _flow(drag=0.0, density=1.2, axis=tuple(windy.axis[:, 0]), model="ball")
     moving = state.copy()
     moving[3:6, 0] -= wind
-    for count in range(1, 60):
+    counts = range(1, 60)
+    for count in counts:
         state, moving = step(state, windy, 0.1), step(moving, still, 0.1)
         np.testing.assert_allclose(state[:3, 0], moving[:3, 0] + wind * count * 0.1, atol=1e-9)
