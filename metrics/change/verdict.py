@@ -176,7 +176,8 @@ def _chance(gain: float, se: float) -> float:
 
 def _settle(code: Code, question: Question, numbers: Numbers, parts: Components) -> Settle | None:
     """What would settle the change as seen; or, where too little was seen, the change that is wanted."""
-    if code not in ("cannot_tell", "likely") or not parts.s_w > 0:
+    starts_in = question.goal.outside(numbers.before) < question.swc - _SLACK
+    if code not in ("cannot_tell", "likely") or starts_in or not parts.s_w > 0:
         return None
     basis: Basis = "seen"
     seen = assumed = numbers.change * numbers.direction
