@@ -3,6 +3,7 @@
 import math
 
 from metrics.change.priors import sd_prior
+from metrics.flight.families import CLUBS
 from metrics.levels import Level, level_of
 from metrics.rules.types import BlockEvidence
 from metrics.windows import find_window
@@ -10,12 +11,16 @@ from metrics.windows import find_window
 Window = tuple[float, float]
 UNKNOWN_SPREAD: Level = "index_6_12"
 """Level taken for spreads where none is known: 1.3 times its face SD is the 3° that counts for anybody."""
-START_SHARE: dict[str, float] = {
-    "driver": 0.76, "fairway": 0.74, "hybrid_long_iron": 0.72, "mid_iron": 0.69, "short_iron": 0.65,
-    "wedge_full": 0.61, "pitch": 0.61, "chip": 0.61, "sand": 0.61, "putter": 0.90,
-}
-"""Share of the face in the start direction. Driver, mid iron and wedge: Wood et al. 2018 (second-hand); the
-rest interpolated; putter from memory."""
+PUTTER_SHARE, SHORT_SHARE = 0.90, 0.61
+"""Share of the face in the start direction where no flight is modelled: putter from memory, chip and sand as a
+wedge."""
+
+
+def start_share(club_category: str) -> float:
+    """Return the share of the face in the start direction; the rest follows the path."""
+    if club_category in CLUBS:
+        return CLUBS[club_category].face_share
+    return PUTTER_SHARE if club_category == "putter" else SHORT_SHARE
 
 
 def intent_window(quantity: str, evidence: BlockEvidence) -> Window | None:
@@ -44,11 +49,14 @@ def sd_prior_of(quantity: str, evidence: BlockEvidence) -> float | None:
     The start direction's is put together from those of face and path. None where no prior is kept.
     """
     level, club = spread_level(evidence), evidence.club_category
+    if quantity == "face_or_start_deg":
+        face_known = bool({"face_angle_deg", "face_to_path_deg"} & set(evidence.shots))
+        quantity = "face_angle_deg" if face_known else "launch_direction_deg"
     if quantity == "launch_direction_deg":
         face, path = (sd_prior(q, level, category=club) for q in ("face_angle_deg", "club_path_deg"))
         if face is None or path is None:
             return None
-        share = START_SHARE[club]
+        share = start_share(club)
         return math.hypot(share * face.value, (1 - share) * path.value)
     prior = sd_prior(quantity, level, category=club, typical=100.0)
     return prior.value if prior else None

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from metrics.change.responses import own_weight
 from metrics.rules.assessment import PredictedEffect
 from metrics.rules.quantities import info
 from metrics.rules.records import Library, SetupEffect
@@ -9,19 +10,6 @@ from metrics.rules.setup_checks import CheckState
 from metrics.rules.types import BlockEvidence, Response
 from metrics.rules.words import number, unit_suffix
 from metrics.setup_geometry import ball_move_effect
-
-PRIOR_REPEATS = 3
-"""The shipped size counts as much as this many of the player's own results. A choice, no source."""
-
-
-def own_weight(*, repeats: int) -> float:
-    """Return the weight of the player's own mean response after ``repeats`` results: n/(n+3), 0 for none.
-
-    Raises ValueError below 0.
-    """
-    if repeats < 0:
-        raise ValueError(f"{repeats} repeats cannot be; expected 0 or more")
-    return repeats / (repeats + PRIOR_REPEATS)
 
 
 def learned(*, low: float, high: float, own: Sequence[float]) -> tuple[float, float]:

@@ -2,7 +2,7 @@
 
 What is exact is computed (face to path from face and path, smash from speeds). What is inferred says so:
 face to path from start direction and path uses the measured share of face in the start line, so its
-uncertainty is near one degree (``START_SHARE``).
+uncertainty is near one degree (``metrics.flight.families``).
 """
 
 from collections.abc import Callable, Mapping
@@ -12,7 +12,7 @@ import numpy as np
 
 from metrics.checkpoints import CHECKPOINTS
 from metrics.fields import FIELDS
-from metrics.rules.limits import START_SHARE, intent_window
+from metrics.rules.limits import intent_window, start_share
 from metrics.rules.types import Balls, BlockEvidence, Shots
 
 
@@ -99,7 +99,7 @@ def _face_to_path(shots: Shots, evidence: BlockEvidence) -> Column:
     if pair := _both(shots, "face_angle_deg", "club_path_deg"):
         return Column(values=pair[0] - pair[1])
     if pair := _both(shots, "launch_direction_deg", "club_path_deg"):
-        return Column(values=(pair[0] - pair[1]) / START_SHARE[evidence.club_category], inferred=True)
+        return Column(values=(pair[0] - pair[1]) / start_share(evidence.club_category), inferred=True)
     return _none()
 
 
@@ -136,7 +136,7 @@ def _start(shots: Shots, evidence: BlockEvidence) -> Column:
     path, face = _stored(shots, "club_path_deg"), column("face_angle_deg", evidence, shots)
     if path.empty or face.empty or path.values.shape != face.values.shape:
         return _none()
-    share = START_SHARE[evidence.club_category]
+    share = start_share(evidence.club_category)
     return Column(values=share * face.values + (1 - share) * path.values, inferred=True)
 
 
