@@ -22,6 +22,7 @@ from academy.models import (
 )
 from lessons.models import DataSource, Lesson, LibraryEntry
 from lessons.services.lessons import book_lesson
+from lessons.services.standing import refresh_standing
 
 from .cast import Part, cast
 from .visits import FROM_DEMO, VisitWriter
@@ -139,6 +140,7 @@ def _visits(part: Part, student: Student, venue: Venue, device: DataSource | Non
         days_ago = part.last_visit_days_ago + (part.visits - 1 - number) * part.gap_days
         writer.write(number=number, starts_at=_at(days_ago, hour), is_last=number == part.visits - 1)
     writer.store_balls()
+    refresh_standing(student=student)
 
 
 def _today(parts: list[Part], coach: Coach) -> None:

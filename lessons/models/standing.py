@@ -20,6 +20,8 @@ class Standing(models.Model):
     """Return visits that began with a first-ten block."""
     verdict = models.CharField(max_length=20, blank=True, default="")
     verdict_sentence = models.CharField(max_length=400, blank=True, default="")
+    student_sentence = models.CharField(max_length=400, blank=True, default="")
+    """The same in the student's words; what the private page shows."""
     quantity = models.CharField(max_length=40, blank=True, default="")
     trend = models.JSONField(default=list)
     """First-ten means of the quantity in work, oldest first, in stored units."""

@@ -12,7 +12,14 @@ from django.utils import timezone
 
 from academy.models import Coach, Student
 from lessons.models import Lesson
+from lessons.pictures.sparkline import Sparkline, draw
+from metrics.change.words import WORDS
+from metrics.fields import FIELDS
 
+SHAPES = {
+    "established": "held", "likely": "partly", "slipped": "slipped", "overshot": "outside", "in_window": "inside",
+    "better_today": "today", "cannot_tell": "unknown",
+}
 ACTIVE_DAYS = 60
 GRACE_DAYS = 7
 GAP_FACTOR = 1.5
@@ -36,6 +43,27 @@ class Row:
     quantity: str
     active: bool
     overdue_because: str
+
+    @property
+    def word(self) -> str:
+        """The verdict in a word."""
+        return WORDS.get(self.verdict, "")
+
+    @property
+    def shape(self) -> str:
+        """Which mark goes with the word; see .state in app.css."""
+        return SHAPES.get(self.verdict, "unknown")
+
+    @property
+    def sparkline(self) -> str:
+        """The first tens as dots, for a glance."""
+        if not self.trend:
+            return ""
+        spec = FIELDS[self.quantity]
+        return draw(Sparkline(
+            means=self.trend, window=tuple(self.window) if self.window else None, unit=spec.unit,
+            label=spec.label, key=f"spark-{self.student.code.hex[:8]}",
+        ))
 
 
 @dataclass(frozen=True, kw_only=True)

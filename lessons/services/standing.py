@@ -32,6 +32,7 @@ def refresh_standing(*, student: Student) -> Standing:
         "return_visits": max(0, len(visits) - 1),
         "first_ten_visits": sum(visit.pk in with_first_ten for visit in visits[1:]),
         "verdict": held.code, "verdict_sentence": held.sentence[:400], "quantity": held.quantity,
+        "student_sentence": held.student_sentence[:400],
         "trend": held.trend, "window": held.window, "refreshed_at": timezone.now(),
     })
     return standing

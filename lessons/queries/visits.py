@@ -1,0 +1,103 @@
+"""A student's visits as the statistics read them: balls of one number, each block with its conditions."""
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from django.utils import timezone
+
+from academy.models import Student
+from lessons.models import Block, Lesson, Shot
+from metrics.change.visits import Conditions, Visit
+from metrics.levels import Level, level_of
+
+JUDGED_PURPOSES = (Block.Purpose.FIRST_TEN, Block.Purpose.TEST)
+"""At a return visit only these show what held: no aids, no advice before them."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class BlockVisit:
+    """One block, its lesson, and its struck balls of one number. ``with_mishits`` holds all of them."""
+
+    block: Block
+    lesson: Lesson
+    visit: Visit
+    with_mishits: Visit
+
+    @property
+    def is_first_look(self) -> bool:
+        """Whether these balls were hit without aids before anything was taught that day."""
+        return not self.block.aids and (self.block.purpose in JUDGED_PURPOSES or self.block.position == 1)
+
+
+def level_for(student: Student) -> Level:
+    """Return the level whose usual spread is assumed until the student's own is known."""
+    return level_of(student.handicap_index, beginner=student.is_beginner)
+
+
+def block_visits(
+    *, student: Student, quantity: str, category: str, finished_only: bool = True
+) -> list[BlockVisit]:
+    """Return the blocks with one kind of club that have balls with this number, oldest first. Two queries."""
+    blocks = (
+        Block.objects.filter(lesson__student=student, category=category, removed_at__isnull=True)
+        .select_related("lesson__venue", "lesson__device", "club").order_by("lesson__starts_at", "position")
+    )
+    if finished_only:
+        blocks = blocks.filter(lesson__status=Lesson.Status.FINISHED)
+    found = {block.pk: block for block in blocks}
+    balls = _balls(found, quantity)
+    return [
+        BlockVisit(
+            block=block, lesson=block.lesson,
+            visit=_visit(block, [(key, value) for key, value, mishit in balls[pk] if not mishit]),
+            with_mishits=_visit(block, [(key, value) for key, value, _ in balls[pk]]),
+        )
+        for pk, block in found.items() if balls[pk]
+    ]
+
+
+def quantities_of(*, student: Student) -> list[tuple[str, str, int]]:
+    """Return (category, number, balls) that this student has, most balls first. One query, read from summaries."""
+    counts: Counter[tuple[str, str]] = Counter()
+    rows = Block.objects.filter(lesson__student=student, removed_at__isnull=True).values_list("category", "summary")
+    for category, summary in rows:
+        for quantity, numbers in (summary or {}).get("numbers", {}).items():
+            counts[category, quantity] += numbers.get("n", 0)
+    return [(category, quantity, n) for (category, quantity), n in counts.most_common()]
+
+
+def _balls(blocks: Iterable[int], quantity: str) -> dict[int, list[tuple[int, float, bool]]]:
+    rows = (
+        Shot.objects.present().filter(block_id__in=list(blocks), excluded_reason="", **{f"{quantity}__isnull": False})
+        .order_by("block_id", "number", "pk").values_list("block_id", "pk", quantity, "is_mishit")
+    )
+    balls: dict[int, list[tuple[int, float, bool]]] = {block: [] for block in blocks}
+    for block, key, value, mishit in rows:
+        balls[block].append((key, value, mishit))
+    return balls
+
+
+def _visit(block: Block, balls: list[tuple[int, float]]) -> Visit:
+    return Visit(
+        day=timezone.localdate(block.lesson.starts_at).toordinal(), conditions=conditions_of(block),
+        values=tuple(value for _, value in balls), ids=tuple(key for key, _ in balls),
+    )
+
+
+def conditions_of(block: Block) -> Conditions:
+    """Return under what a block was hit, in the words that are compared and shown."""
+    lesson, club = block.lesson, block.club
+    return Conditions(
+        club=block.club_name, spec=f"from {club.from_date:%Y-%m-%d}" if club and club.from_date else "",
+        intent=block.intent, aids=tuple(sorted(block.aids)), effort_pct=float(block.effort_pct),
+        ball_type=lesson.ball_type, venue_type=_kind_of_place(lesson),
+        device=lesson.device.name if lesson.device else "", feedback_shown=block.feedback_shown,
+        windy=lesson.is_windy or bool(lesson.wind_along_mps or lesson.wind_cross_mps),
+    )
+
+
+def _kind_of_place(lesson: Lesson) -> str:
+    if lesson.venue is None:
+        return ""
+    return "indoor" if lesson.venue.indoor else "outdoor"
