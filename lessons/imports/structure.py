@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from .columns import known_word
 from .dialect import is_number
+from .labels import club_category
 from .numbers import is_blank, tidy
 from .sides import side_of, split_cell
 from .types import Skipped, UnreadableFile
@@ -57,7 +58,7 @@ def find_layout(rows: Sequence[Row], *, lines: Sequence[int]) -> Layout:
     written, notes = _joined_headings(rows, head, candidates)
     start = (units_at if units_at is not None else head) + 1
     skipped = [Skipped(row=lines[i], text=_joined(rows[i]), why="a title line above the table")
-               for i in above if i < head]
+               for i in above if i < head and not (notes and i == head - 1)]
     units = ("",) * len(written)
     if units_at is not None:
         skipped.append(Skipped(row=lines[units_at], text=_joined(rows[units_at]), why="the row of units"))
@@ -78,9 +79,14 @@ def why_no_ball(row: Row, *, written: Sequence[str]) -> str | None:
         return "a row that sums up other rows"
     if filled[0].strip() in written and [tidy(cell) for cell in filled] == [tidy(c) for c in written if c.strip()]:
         return "the headings again"
-    if len(filled) == 1 and len(written) > 2 and not is_number(filled[0]) and not is_blank(filled[0]):
-        return "a line of text"
-    return None
+    return "a line of text" if len(written) > 2 and _is_lone_text(filled) else None
+
+
+def _is_lone_text(filled: Row) -> bool:
+    """Return True for one cell of words; a club alone is a ball that the device gave no numbers."""
+    if len(filled) > 1 or is_number(filled[0]) or is_blank(filled[0]):
+        return False
+    return club_category(filled[0], names={}) is None
 
 
 def is_footer_word(cell: str) -> bool:
