@@ -122,7 +122,7 @@ def _ellipse(view: TopView, down: Scale, across: Scale) -> Markup:
 def _words(view: TopView, stretch: int) -> Markup:
     note = "true to scale" if stretch == 1 else f"sideways drawn {stretch}×"
     if view.playable_m is not None:
-        note += "; playable between the dotted lines"
+        note = f"dotted: playable; {note}"
     kinds = []
     if any(not landing.modelled for landing in view.landings):
         kinds.append("● measured")

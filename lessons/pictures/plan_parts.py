@@ -26,6 +26,8 @@ USUAL_WIDTH_CM = 38.0
 USUAL_BALL_CM = 8.0
 USUAL_DISTANCE_CM = 42.0
 USUAL_FLARE_DEG = {"lead": 20.0, "trail": 10.0}
+ROW_HALF_CM = 22.0
+"""Half the length of a direction line behind the feet."""
 TOE_V = FOOT_LENGTH_CM - 3.8
 _STROKES = {"now": (2.5, None), "before": (2, "7 4"), "goal": (2.5, "1.5 4.5")}
 
@@ -144,7 +146,7 @@ def measures(plan: Plan, paper: Paper) -> Markup:
     layers = []
     now = plan.now
     if now.ball_cm is not None:
-        v = TOE_V + 9
+        v = TOE_V + 13
         y, start, end = paper.y(v), paper.x(0), paper.x(now.ball_cm)
         beyond = max(now.ball_cm, plan.windows.get("ball_position_cm", (0, 0))[1], 0) + 3
         layers += [
@@ -192,7 +194,7 @@ def bow_tie(window: tuple[float, float] | None, centre: Point, paper: Paper) -> 
     if window is None:
         return Markup()
     (low_target, low_trail), (high_target, high_trail) = (
-        direction(degrees=degrees, half_length=25, centre=centre) for degrees in window
+        direction(degrees=degrees, half_length=ROW_HALF_CM, centre=centre) for degrees in window
     )
     corners = [paper.at(p) for p in (centre, low_target, high_target, centre, low_trail, high_trail)]
     return el("polygon", class_="window", points=points(corners), stroke_width=1, fill="none",
@@ -200,10 +202,9 @@ def bow_tie(window: tuple[float, float] | None, centre: Point, paper: Paper) -> 
 
 
 def direction_line(degrees: float, centre: Point, paper: Paper, kind: str) -> Markup:
-    (x1, y1), (x2, y2) = (paper.at(end) for end in direction(degrees=degrees, half_length=25, centre=centre))
-    return group(
-        line(x1, y1, x2, y2, "body-line", stroke_linecap="round", **_stroke(kind, False)), class_=kind
-    )
+    (x1, y1), (x2, y2) = (paper.at(end) for end in direction(degrees=degrees, half_length=ROW_HALF_CM, centre=centre))
+    body_line = line(x1, y1, x2, y2, "body-line", stroke_linecap="round", **_stroke(kind, False))
+    return group(body_line, class_=kind)
 
 
 def legend(plan: Plan, y: float) -> Markup:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from django.utils.safestring import SafeString
 
 from .axes import Scale, digits_of, span, ticks
-from .svg import Markup, el, group, label, line, picture, plain, signed
+from .svg import Markup, el, group, label, line, picture, plain, signed, with_unit
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -112,7 +112,7 @@ def _key(panel: Panel) -> Markup:
         x += 34 + 6.9 * len(words)
     if panel.noise is not None:
         parts += [el("rect", x=x, y=23, width=16, height=10, class_="noise", fill="none"),
-                  label(x + 21, 33, "measuring alone", size=12)]
+                  label(x + 21, 33, "could be chance", size=12)]
         x += 34 + 6.9 * 15
     if any(visit.aided for visit in panel.visits):
         parts += [el("circle", cx=x + 6, cy=28, r=5, class_="hollow", stroke_width=2.5, stroke="currentColor"),
@@ -159,7 +159,7 @@ def table(panel: Panel) -> list[dict[str, str]]:
         known = visit.mean is not None
         rows.append({
             "day": f"{visit.day.day} {visit.day:%b %Y}",
-            "value": f"{write(visit.mean, panel.digits)} {panel.unit}".strip() if known
+            "value": with_unit(write(visit.mean, panel.digits), panel.unit) if known
             else "not enough balls yet",
             "interval": " to ".join(write(edge, panel.digits) for edge in visit.interval)
             if known and visit.interval else "",

@@ -184,16 +184,19 @@ def _weight(setup: FaceOn, place: _Joints, at) -> Markup:
     if setup.lead_weight_pct is None:
         return Markup()
     parts = []
+    lead_x, trail_x = at(place.lead_foot)[0], at(place.trail_foot)[0]
+    span, middle = abs(trail_x - lead_x), (lead_x + trail_x) / 2
     for share, foot, name in ((setup.lead_weight_pct, place.lead_foot, "lead"),
                               (100 - setup.lead_weight_pct, place.trail_foot, "trail")):
         x, _ = at(foot)
-        long = share / 100 * 110
+        long = share / 100 * span
+        words_x = middle + math.copysign(max(abs(x - middle), 46), x - middle)
         parts.append(el("rect", id=f"{setup.key}-weight-{name}", x=x - long / 2, y=GROUND_Y + 8, width=long,
                         height=12, class_="fill", data_value=share))
-        parts.append(label(x, GROUND_Y + 38, f"{plain(share, 0)} %", "strong", size=16, anchor="middle"))
-        parts.append(label(x, GROUND_Y + 54, f"{name} foot", "soft", size=13, anchor="middle"))
+        parts.append(label(words_x, GROUND_Y + 38, f"{plain(share, 0)} %", "strong", size=16, anchor="middle"))
+        parts.append(label(words_x, GROUND_Y + 54, f"{name} foot", "soft", size=13, anchor="middle"))
         if name == "lead":
-            parts.append(_window_words(setup, "lead_weight_pct", x, GROUND_Y + 70, "middle"))
+            parts.append(_window_words(setup, "lead_weight_pct", words_x, GROUND_Y + 70, "middle"))
     return group(*parts, data_part="lead_weight_pct")
 
 

@@ -101,7 +101,7 @@ def _row(plan: Plan, paper: Paper, key: str, v: float) -> Markup:
     """One body line behind the feet: its window as a bow tie, its direction, its number."""
     name = {"feet_deg": "feet", "hips_deg": "hips", "shoulders_deg": "shoulders"}[key]
     value = getattr(plan.now, key)
-    centre = (plan_parts.width_of(plan.now) / 2, v)
+    centre = (paper.u_min + WIDTH / paper.scale / 2, v)
     words = "not looked at" if value is None else f"{plain(abs(value), 0)}°{_aim_word(value)}"
     others = [
         plan_parts.direction_line(getattr(setup, key), centre, paper, kind)
@@ -112,12 +112,14 @@ def _row(plan: Plan, paper: Paper, key: str, v: float) -> Markup:
     edge = 2.0 if not plan.left_handed else WIDTH - 2
     return group(
         plan_parts.bow_tie(plan.windows.get(key), centre, paper),
-        line(paper.x(centre[0] - 25), y, paper.x(centre[0] + 25), y, "edge", stroke_width=1,
+        line(paper.x(centre[0] - plan_parts.ROW_HALF_CM), y,
+             paper.x(centre[0] + plan_parts.ROW_HALF_CM), y, "edge", stroke_width=1,
              stroke_dasharray="2 4"),
         *others,
         plan_parts.direction_line(value, centre, paper, "now") if value is not None else Markup(),
         label(edge, y + 5, name, "soft", size=13, anchor=paper.toward_trail()),
-        label(WIDTH - edge, y + 5, words, "strong", size=13, anchor=paper.toward_target()),
+        label(WIDTH - edge, y + 5, words, "soft" if value is None else "strong", size=13,
+              anchor=paper.toward_target()),
         id=f"{plan.key}-{name}", class_="part", data_part=key, data_value=value, data_unit="°",
     )
 

@@ -92,6 +92,11 @@ def signed(value: float, digits: int = 1) -> str:
     return f"{rounded:+.{digits}f}".replace("-", "−")
 
 
+def with_unit(text: str, unit: str) -> str:
+    """Set a number and its unit: degrees close up, everything else with a space."""
+    return text + unit if unit in ("", "°") else f"{text} {unit}"
+
+
 def plain(value: float, digits: int = 1) -> str:
     """Write a number without a plus sign, with a true minus."""
     return f"{round(value, digits) + 0.0:.{digits}f}".replace("-", "−")

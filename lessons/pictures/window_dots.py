@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from django.utils.safestring import SafeString
 
 from .axes import Scale, digits_of, span, ticks
-from .svg import Markup, el, group, label, line, picture, signed
+from .svg import Markup, el, group, label, line, picture, signed, with_unit
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -118,7 +118,7 @@ def describe(dots: WindowDots) -> str:
     """Say the picture in words, n first."""
     said = [f"{len(dots.values)} balls"]
     if dots.mean is not None:
-        said.append(f"mean {signed(dots.mean, dots.digits)} {dots.unit}".strip())
+        said.append(f"mean {with_unit(signed(dots.mean, dots.digits), dots.unit)}")
     if dots.interval:
         low, high = (signed(edge, dots.digits) for edge in dots.interval)
         said.append(f"interval of the mean {low} to {high}")
