@@ -10,7 +10,7 @@ from metrics.change.priors import setting
 from metrics.change.question import Question
 from metrics.change.visits import Visit
 from metrics.change.words import Sentences, counted, shown
-from metrics.distributions import normal_quantile
+from metrics.distributions import student_t_quantile
 
 HELD_FROM = 0.7
 LOST_BELOW = 0.3
@@ -90,7 +90,7 @@ def _fieller(baseline: Visit, end: Visit, later: Visit, parts: Components) -> tu
     var_top = 2 * parts.s_b**2 + shot * (1 / baseline.n + 1 / later.n)
     var_bottom = shot * (1 / baseline.n + 1 / end.n)
     shared = shot / baseline.n
-    z2 = normal_quantile(p=0.975) ** 2
+    z2 = student_t_quantile(p=0.975, df=parts.df) ** 2
     a = bottom**2 - z2 * var_bottom
     if a <= 0:
         return -math.inf, math.inf

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from metrics.change import words
-from metrics.change.comparable import Difference, differences, keep_alike
+from metrics.change.comparable import ALTERNATE, Difference, differences, keep_alike
 from metrics.change.model import (
     Change,
     Components,
@@ -198,7 +198,8 @@ def _left_out(question: Question, *sides: Sequence[Visit]) -> tuple[str, ...]:
 
 
 def _refused(question: Question, named: tuple[Difference, ...], reasons: tuple[str, ...]) -> Verdict:
-    coach, student = words.not_alike(reasons)
+    other_club = any(d.blocks and d.factor in ("club", "spec") for d in named)
+    coach, student = words.not_alike(reasons, next_step=ALTERNATE if other_club else "")
     return _verdict("cannot_tell", question, coach, student, named=named)
 
 

@@ -153,11 +153,12 @@ def too_few(balls: int, needed: int, question: Question) -> tuple[Sentences, Sen
     return coach, student
 
 
-def not_alike(reasons: Sequence[str]) -> tuple[Sentences, Sentences]:
+def not_alike(reasons: Sequence[str], *, next_step: str = "") -> tuple[Sentences, Sentences]:
     """Return the coach's and the student's sentences where the visits cannot be compared."""
+    usual = "Log a first ten under the same conditions as before, or start a new baseline with these."
     coach = Sentences(
         verdict=WORDS["cannot_tell"], reason=" ".join(reasons),
-        next_step="Log a first ten under the same conditions as before, or start a new baseline with these.")
+        next_step=next_step or usual)
     student = Sentences(
         verdict=WORDS["cannot_tell"], reason="These two visits were not alike enough to compare fairly.",
         next_step="Begin your next visit with ten balls, nothing on the ground.")
