@@ -6,6 +6,7 @@ The rights table in DEVELOPERS.md is compared with this file by a test.
 
 from typing import Any
 
+from django.db.models import QuerySet
 from django.http import Http404, HttpRequest
 from django.utils import timezone
 
@@ -29,6 +30,14 @@ def owned_student_for(*, coach: Coach, code: Any) -> Student:
     if student.coach_id != coach.pk:
         raise Http404("There is no such student.")
     return student
+
+
+def belonging(*, rows: QuerySet, code: Any) -> Any:
+    """Return the row with this code from rows that were already narrowed to one student. One query."""
+    row = rows.filter(code=code).first()
+    if row is None:
+        raise Http404("There is no such thing.")
+    return row
 
 
 def require_owner(*, coach: Coach) -> None:

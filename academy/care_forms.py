@@ -55,9 +55,3 @@ class HealthForm(forms.Form):
     text = forms.CharField(
         max_length=300, required=False, label="In the student’s words", widget=forms.Textarea(attrs={"rows": 2})
     )
-
-
-class ClearForm(forms.Form):
-    """Why a health entry is over."""
-
-    by_clinician = forms.BooleanField(required=False, label="Cleared by a clinician")

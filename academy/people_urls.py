@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from .views import account, students
+from .views import account, guardians, health, share, students
 
 app_name = "academy"
 urlpatterns = [
@@ -13,4 +13,16 @@ urlpatterns = [
     path("students/", students.index, name="students"),
     path("students/new/", students.add, name="student_add"),
     path("students/<uuid:code>/record/", students.record, name="student_record"),
+    path("p/<str:token>/", share.exchange, name="link"),
+    path("me/close/", share.forget, name="link_forget"),
+    path("me/consents/", guardians.mine, name="my_consents"),
+    path("students/<uuid:code>/links/", share.issue, name="link_issue"),
+    path("students/<uuid:code>/links/<uuid:link_code>/end/", share.revoke, name="link_revoke"),
+    path("students/<uuid:code>/guardians/", guardians.page, name="guardians"),
+    path("students/<uuid:code>/guardians/<uuid:guardian_code>/end/", guardians.end, name="guardian_end"),
+    path("students/<uuid:code>/consents/", guardians.give, name="consent_give"),
+    path("students/<uuid:code>/consents/withdraw/", guardians.withdraw, name="consent_withdraw"),
+    path("students/<uuid:code>/health/", health.page, name="health"),
+    path("students/<uuid:code>/health/<uuid:flag_code>/clear/", health.clear, name="health_clear"),
+    path("welfare/", guardians.welfare, name="welfare"),
 ]

@@ -6,7 +6,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_not_required
 from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST
 
@@ -86,6 +86,6 @@ def issue(request: HttpRequest, code: Any) -> HttpResponse:
 def revoke(request: HttpRequest, code: Any, link_code: Any) -> HttpResponse:
     """End a link at once."""
     student = access.owned_student_for(coach=request.user, code=code)
-    share.revoke_link(link=get_object_or_404(ShareLink, student=student, code=link_code))
+    share.revoke_link(link=access.belonging(rows=student.links.all(), code=link_code))
     messages.success(request, "The link is ended. Whoever had it open sees nothing from now on.")
     return redirect("lessons:student", code=student.code)

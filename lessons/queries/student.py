@@ -1,0 +1,76 @@
+"""One student's page for the coach who teaches them, and the reduced one for an owner who does not."""
+
+from datetime import datetime, timedelta
+from typing import Any
+
+from django.utils import timezone
+
+from academy.consents import consent_table
+from academy.models import HealthFlag, Student
+from lessons.models import Finding, Lesson, Prescription
+
+
+def coach_page(*, student: Student, now: datetime) -> dict[str, Any]:
+    """Return the whole page. Fourteen queries, however many visits there are."""
+    lessons = list(student.lessons.order_by("-starts_at")[:12])
+    assignments = list(student.assignments.filter(removed_at__isnull=True).order_by("-pk"))
+    practice = list(student.practice.select_related("assignment").order_by("-practised_at")[:60])
+    messages = list(student.messages.order_by("-sent_at")[:40])
+    return {
+        **shared(student=student, lessons=lessons, now=now),
+        "visits": _visits(student, lessons),
+        "findings": list(
+            Finding.objects.filter(lesson__student=student, removed_at__isnull=True)
+            .select_related("lesson").order_by("-lesson__starts_at", "-pk")[:8]
+        ),
+        "drills": [(one, _done(one.pk, practice)) for one in assignments],
+        "practice": practice[:10],
+        "practised": _week(practice, now),
+        "links": list(student.links.select_related("guardian")),
+        "waiting": [one for one in messages if one.answered_at is None],
+        "answered": [one for one in messages if one.answered_at is not None][:6],
+        "open_health": sum(flag.stops_long_game for flag in HealthFlag.objects.filter(
+            student=student, cleared_at__isnull=True)),
+        "guardians": list(student.guardians.all()),
+    }
+
+
+def owner_page(*, student: Student, now: datetime) -> dict[str, Any]:
+    """Return what an owner sees of another coach's student: no notes, no health, no messages. Five queries."""
+    return shared(student=student, lessons=list(student.lessons.order_by("-starts_at")[:12]), now=now)
+
+
+def shared(*, student: Student, lessons: list[Lesson], now: datetime) -> dict[str, Any]:
+    """Return what both may see. Five queries."""
+    done = [lesson for lesson in lessons if lesson.status == Lesson.Status.FINISHED]
+    booked = [lesson for lesson in lessons if lesson.status == Lesson.Status.PLANNED and lesson.starts_at >= now]
+    today = timezone.localdate(now)
+    return {
+        "student": student, "age": student.age_on(today),
+        "goals": list(student.goals.filter(ended_on__isnull=True)),
+        "intents": list(student.intents.order_by("category")),
+        "clubs": [club for club in student.clubs.all() if club.to_date is None or club.to_date >= today],
+        "last": done[0] if done else None,
+        "running": next((one for one in lessons if one.status == Lesson.Status.RUNNING), None),
+        "booked": min(booked, key=lambda lesson: lesson.starts_at, default=None),
+        "consents": consent_table(student=student, day=today),
+    }
+
+
+
+def _visits(student: Student, lessons: list[Lesson]) -> list[dict[str, Any]]:
+    """Return each visit with the change that was chosen. One query."""
+    changes = dict(
+        Prescription.objects.filter(lesson__in=lessons, removed_at__isnull=True).order_by("pk")
+        .values_list("lesson_id", "change")
+    )
+    return [{"lesson": lesson, "change": changes.get(lesson.pk, "")} for lesson in lessons]
+
+
+def _done(assignment_id: int, practice: list) -> int:
+    return sum(entry.assignment_id == assignment_id for entry in practice)
+
+
+def _week(practice: list, now: datetime) -> dict[str, int]:
+    week = [entry for entry in practice if entry.practised_at >= now - timedelta(days=7)]
+    return {"times": len(week), "minutes": sum(entry.minutes or 0 for entry in week)}

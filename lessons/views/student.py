@@ -1,0 +1,40 @@
+"""The coach's page of one student."""
+
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_POST
+
+from academy import access
+from academy.link_forms import LinkForm
+from lessons.forms.practice import AnswerForm
+from lessons.queries import student as queries
+from lessons.services.messages import answer_message
+
+
+@require_GET
+def student(request: HttpRequest, code: Any) -> HttpResponse:
+    """Show a student: whole to the own coach, reduced to an owner who does not teach them."""
+    found = access.student_for(coach=request.user, code=code)
+    if not access.may_read_coaching(coach=request.user, student=found):
+        page = queries.owner_page(student=found, now=timezone.now())
+        return render(request, "lessons/student_reduced.html", page)
+    page = queries.coach_page(student=found, now=timezone.now())
+    forms = {"link_form": LinkForm(student=found), "answer_form": AnswerForm()}
+    return render(request, "lessons/student.html", {**page, **forms})
+
+
+@require_POST
+def answer(request: HttpRequest, code: Any, message_code: Any) -> HttpResponse:
+    """Answer a message; the answer appears on the student's page."""
+    found = access.owned_student_for(coach=request.user, code=code)
+    message = access.belonging(rows=found.messages.all(), code=message_code)
+    form = AnswerForm(request.POST)
+    if form.is_valid():
+        answer_message(by=request.user, message=message, answer=form.cleaned_data["answer"])
+        return redirect("lessons:student", code=found.code)
+    page = queries.coach_page(student=found, now=timezone.now())
+    forms = {"link_form": LinkForm(student=found), "answer_form": form}
+    return render(request, "lessons/student.html", {**page, **forms}, status=422)
