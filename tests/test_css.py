@@ -59,7 +59,7 @@ def test_edges_of_controls_and_pictures_can_be_seen(line: str, ground: str, them
 
 def test_no_colour_is_written_outside_the_tokens() -> None:
     rules = RULES[RULES.index("}") :]
-    assert set(re.findall(r"#[0-9a-fA-F]{3,8}\b", rules)) <= {"#ffffff"}  # paper in the printer
+    assert set(re.findall(r"#[0-9a-fA-F]{3,8}\b", rules)) <= {"#ffffff"}  # printer paper, and under a QR code
 
 
 def test_every_token_that_is_used_is_defined_and_every_defined_one_is_used() -> None:
