@@ -2,14 +2,47 @@
 
 from django.urls import path
 
-from .views import imports, lesson, progress, practice, private_page, roster, student
+from .views import (
+    balls,
+    blocks,
+    greet,
+    history,
+    imports,
+    lesson,
+    practice,
+    private_page,
+    progress,
+    roster,
+    student,
+    today,
+)
 
-today_pages: list = []
+today_pages = [
+    path("", today.today, name="today"),
+    path("today/book/", today.lesson_book, name="lesson_book"),
+]
 
 lesson_pages = [
     path("lessons/<uuid:code>/", lesson.lesson, name="lesson"),
+    path("lessons/<uuid:code>/start/", today.lesson_start, name="lesson_start"),
+    path("lessons/<uuid:code>/greet/", greet.greet, name="greet"),
+    path("lessons/<uuid:code>/pain/", greet.pain, name="pain"),
+    path("lessons/<uuid:code>/header/", greet.header, name="lesson_header"),
+    path("lessons/<uuid:code>/undo/", history.undo, name="lesson_undo"),
+    path("lessons/<uuid:code>/history/", history.history, name="lesson_history"),
+    path("lessons/<uuid:code>/history/<uuid:change>/undo/", history.change_undo, name="change_undo"),
     path("lessons/<uuid:code>/stops/<slug:slug>/", lesson.stop, name="stop"),
     path("lessons/<uuid:code>/stops/<slug:slug>/done/", lesson.stop_done, name="stop_done"),
+    path("lessons/<uuid:code>/blocks/new/", blocks.block_new, name="block_new"),
+    path("blocks/<uuid:code>/next/", blocks.block_next, name="block_next"),
+    path("blocks/<uuid:code>/change/", blocks.block_change, name="block_change"),
+    path("blocks/<uuid:code>/reading/", blocks.block_reading, name="block_reading"),
+    path("blocks/<uuid:code>/fields/", balls.ball_fields, name="ball_fields"),
+    path("blocks/<uuid:code>/balls/", balls.ball_add, name="ball_add"),
+    path("balls/<uuid:key>/", balls.ball, name="ball"),
+    path("balls/<uuid:key>/exclude/", balls.ball_exclude, name="ball_exclude"),
+    path("balls/<uuid:key>/count/", balls.ball_count, name="ball_count"),
+    path("balls/<uuid:key>/out/", balls.ball_out, name="ball_out"),
 ]
 
 stop_pages: list = []  # look, reason, change, agree
@@ -28,7 +61,8 @@ private_pages = [
     path("me/message/", practice.send, name="me_message"),
     path("me/pain/", practice.pain, name="me_pain"),
     path("me/kept/", private_page.about, name="me_kept"),
-    path("me/kept/my-golf-record.<str:form>", private_page.download, name="me_download"),
+    path("me/kept/my-golf-record.json", private_page.download, {"form": "json"}, name="me_json"),
+    path("me/kept/my-golf-record.txt", private_page.download, {"form": "txt"}, name="me_txt"),
     path("me/kept/delete/", private_page.ask_deletion, name="me_delete"),
 ]
 

@@ -18,7 +18,10 @@ CARD = {
 }
 
 
-def visit(*, student, days_ago, path=(5.0, 6.0, 5.5, 6.5, 5.8, 6.1), status=Lesson.Status.FINISHED, **values) -> Lesson:
+PATHS = (5.0, 6.0, 5.5, 6.5, 5.8, 6.1)
+
+
+def visit(*, student, days_ago, path=PATHS, status=Lesson.Status.FINISHED, **values) -> Lesson:
     """Store a finished visit with a first-ten block of these paths."""
     lesson = factories.make_lesson(
         student=student, days_ago=days_ago, status=status, goal="Start it on the chosen side",
@@ -36,7 +39,8 @@ def change(*, lesson, **values) -> Prescription:
 
 
 def drill(*, student, lesson=None, **values) -> DrillAssignment:
-    whole = {"drill": "two-stick-station", "card": CARD, "starts_on": timezone.localdate() - timedelta(days=5), **values}
+    since = timezone.localdate() - timedelta(days=5)
+    whole = {"drill": "two-stick-station", "card": CARD, "starts_on": since, **values}
     return DrillAssignment.objects.create(student=student, lesson=lesson, **whole)
 
 

@@ -88,7 +88,8 @@ def test_nothing_leaks_that_is_not_on_the_list(student, other_coach):
     page = client.get("/me/").content.decode()
     read = {place for word, place in words.items() if word in page}
     assert read <= allowed_places(), read - allowed_places()
-    assert {("lessons.prescription", "cue"), ("lessons.lesson", "student_note"), ("lessons.studentmessage", "text")} <= read
+    assert {("lessons.prescription", "cue"), ("lessons.lesson", "student_note")} <= read
+    assert ("lessons.studentmessage", "text") in read
 
 
 def plant_words(student) -> dict[str, tuple[str, str]]:
@@ -109,7 +110,7 @@ def plant_words(student) -> dict[str, tuple[str, str]]:
 
 LEFT_ALONE = {"timezone", "language", "password", "digest", "session_key", "category", "purpose", "checkpoint",
               "summary_version"}
-HOUSE = {("academy.academy", "name"), ("academy.academy", "emergency_number"), ("academy.academy", "defibrillator_place")}
+HOUSE = {("academy.academy", name) for name in ("name", "emergency_number", "defibrillator_place")}
 
 
 def _reaches(row, student) -> bool:
@@ -134,7 +135,7 @@ def allowed_places() -> set[tuple[str, str]]:
 
 def test_the_list_itself_holds_no_note_and_no_health():
     columns = {column for names in SHOWN.values() for column in names}
-    assert not columns & {"notes", "private_note", "pain", "severity", "area", "evidence", "belief", "demo_hint", "pk", "id"}
+    assert not columns & {"notes", "private_note", "pain", "severity", "area", "evidence", "belief", "pk", "id"}
 
 
 def test_a_drills_card_shows_its_listed_parts_only(student):
