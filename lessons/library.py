@@ -1,127 +1,176 @@
-"""The library between its files, the database and the rules.
+"""The library as it counts here: shipped entries and the academy's own, with the overrides laid over them.
 
-The shipped files under fixtures/library are read, checked as a whole, and stored row by row, so that an academy
-can add its own entries and lay its own values over the shipped ones; an upgrade replaces shipped rows only.
+The files under ``fixtures/library`` are what is shipped; ``load_shipped`` puts them into the database, where the
+academy's own entries stand beside them. An upgrade replaces shipped rows and never touches own rows or overrides.
 """
 
+import hashlib
 import json
-from collections.abc import Mapping
-from functools import lru_cache
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
 from django.conf import settings
 from django.db import transaction
-from django.db.models import Max, Q
+from django.db.models import Q
 from django.utils import timezone
 
 from academy.models import Student
-from lessons.models import LibraryEntry
-from lessons.models import Override as StoredOverride
+from metrics.checkpoints import CHECKPOINTS
+from metrics.clubs import CATEGORIES
 from metrics.rules.library import parse_library
-from metrics.rules.overrides import layer
+from metrics.rules.overrides import OverrideError, layer
 from metrics.rules.records import Library
-from metrics.rules.types import Override
+from metrics.rules.types import Override as Laid
 
-KINDS: dict[str, str] = {
-    "patterns": LibraryEntry.Kind.PATTERN, "drills": LibraryEntry.Kind.DRILL,
-    "setup_windows": LibraryEntry.Kind.WINDOW, "setup_effects": LibraryEntry.Kind.EFFECT,
-    "body_cautions": LibraryEntry.Kind.CAUTION, "safety": LibraryEntry.Kind.SAFETY,
-    "delivery_norms": LibraryEntry.Kind.NORM,
+from .models import LibraryEntry, Override
+from .models.library import fingerprint
+
+Kind = LibraryEntry.Kind
+DOCUMENTS: dict[str, Kind] = {
+    "patterns": Kind.PATTERN, "drills": Kind.DRILL, "setup_windows": Kind.WINDOW, "setup_effects": Kind.EFFECT,
+    "body_cautions": Kind.CAUTION, "safety": Kind.SAFETY, "delivery_norms": Kind.NORM,
 }
-"""Document of the library -> kind of its rows."""
+"""First part of a document's name -> the kind of its entries."""
+_NAMES = {kind: name for name, kind in DOCUMENTS.items()}
+_PARTS = ("slug", "key", "area", "club", "checkpoint", "quantity", "intent", "lie")
+_KEPT = 3
+_parsed: dict[str, Library] = {}
 
 
-def shipped_documents(folder: Path | None = None) -> dict[str, list[Any]]:
-    """Return the shipped files by their path without the ending, as the parser takes them. No database."""
-    folder = folder or settings.LIBRARY_DIR
-    return {
-        path.relative_to(folder).with_suffix("").as_posix(): json.loads(path.read_text(encoding="utf-8"))
-        for path in sorted(folder.rglob("*.json"))
-    }
+def load_shipped(folder: Path | None = None) -> dict[str, int]:
+    """Check the shipped files and put them into the database; safe to run again.
 
-
-def shipped_library() -> Library:
-    """Return the shipped library, checked. No database."""
-    return parse_library(documents=shipped_documents())
-
-
-@transaction.atomic
-def load_shipped() -> dict[str, int]:
-    """Check the shipped library and store it; own entries stay, shipped ones that are gone are retired."""
-    documents = shipped_documents()
-    library = parse_library(documents=documents)
-    stored = {(row.kind, row.slug): row for row in LibraryEntry.objects.filter(is_own=False)}
-    own = set(LibraryEntry.objects.filter(is_own=True).values_list("kind", "slug"))
-    changed, seen = 0, set()
-    for name, rows in documents.items():
-        kind = KINDS[name.split("/")[0]]
-        for place, data in enumerate(rows):
-            slug = _slug(kind, data, place)
-            seen.add((kind, slug))
-            if (kind, slug) in own:
-                continue
-            changed += _store(stored.get((kind, slug)), kind, slug, data)
-    gone = [row.pk for key, row in stored.items() if key not in seen and row.retired_at is None]
-    changed += LibraryEntry.objects.filter(pk__in=gone).update(retired_at=timezone.now())
-    return {"patterns": len(library.patterns), "drills": len(library.drills), "changed": changed}
-
-
-def current_library(*, student: Student | None = None) -> Library:
-    """Return the library as it counts today: shipped and own entries, with the academy's and player's values.
-
-    Two queries, and two more the first time after a change; the parsed library is kept by content version, which
-    is read from the database each time, so several processes never disagree.
+    Own entries and overrides stay as they are; where an own entry has the slug of a shipped one, the own one
+    counts. What is shipped no longer is retired, not deleted. Raises LibraryError, with nothing stored, where the
+    files, or files and own entries together, do not fit. Five queries at most.
     """
-    library = _parsed(*_version())
-    own = Q(student__isnull=True) if student is None else Q(student__isnull=True) | Q(student=student)
-    rows = StoredOverride.objects.filter(own, removed_at__isnull=True).order_by("pk")
-    overrides = [as_override(row) for row in rows]
-    return layer(library=library, overrides=overrides) if overrides else library
+    documents = read_documents(folder)
+    parse_library(documents=documents)
+    with transaction.atomic():
+        stored = {(row.kind, row.slug): row for row in LibraryEntry.objects.select_for_update()}
+        own = {key: row.data for key, row in stored.items() if row.is_own and row.retired_at is None}
+        taken = {key for key, row in stored.items() if row.is_own}
+        wanted = {(kind, slug): data for kind, slug, data in _rows(documents) if (kind, slug) not in taken}
+        parse_library(documents=_documents((kind, data) for (kind, _), data in [*wanted.items(), *own.items()]))
+        changed = _store(wanted, stored) + _retire(wanted, stored)
+    count = {kind: sum(k == kind for k, _ in wanted) for kind in (Kind.PATTERN, Kind.DRILL)}
+    return {"patterns": count[Kind.PATTERN], "drills": count[Kind.DRILL], "changed": changed}
 
 
-def as_override(row: StoredOverride) -> Override:
-    """Return a stored override as the rules take it."""
-    value: Mapping[str, Any] = row.value
-    return Override(
+def read_documents(folder: Path | None = None) -> dict[str, Any]:
+    """Read the shipped files; each document is named by its path in the folder. No database."""
+    folder = folder or Path(settings.LIBRARY_DIR)
+    return {path.relative_to(folder).with_suffix("").as_posix(): json.loads(path.read_text(encoding="utf-8"))
+            for path in sorted(folder.rglob("*.json"))}
+
+
+def stored_library() -> Library:
+    """Return the library without overrides. One query, and one more in a process that has not seen this content.
+
+    The content's version is read from the database each time, so several processes never disagree. Before
+    anything was loaded the library is what the shipped files say.
+    """
+    rows = LibraryEntry.objects.filter(retired_at__isnull=True).order_by("pk")
+    marks = list(rows.values_list("fingerprint", flat=True))
+    version = hashlib.sha256("".join(marks).encode()).hexdigest()
+    if version not in _parsed:
+        documents = _documents(rows.values_list("kind", "data")) if marks else read_documents()
+        while len(_parsed) >= _KEPT:
+            _parsed.pop(next(iter(_parsed)))
+        _parsed[version] = parse_library(documents=documents)
+    return _parsed[version]
+
+
+def current_library(student: Student | None = None) -> Library:
+    """Return the library with the academy's overrides, and the student's own on top. Two queries."""
+    library = stored_library()
+    return layer(library=library, overrides=overrides_for(student, library=library))
+
+
+def overrides_for(student: Student | None, *, library: Library) -> tuple[Laid, ...]:
+    """Return the overrides in force as the rules read them. One query.
+
+    One whose window or threshold is no longer in the library is left out, so that no lesson stops at it; the
+    library pages list it.
+    """
+    rows = Override.objects.filter(removed_at__isnull=True)
+    rows = rows.filter(Q(student__isnull=True) | Q(student=student)) if student else rows.filter(student=None)
+    return tuple(laid for laid in map(as_laid, rows) if fits(laid, library=library))
+
+
+def as_laid(row: Override) -> Laid:
+    """Return an override as the rules read it. Without a flight it is laid over the windows of every flight."""
+    return Laid(
         target=row.path, reason=row.reason, scope="player" if row.student_id else "academy",
-        intent=value.get("intent"), low=value.get("low"), high=value.get("high"), watch=value.get("watch"),
-        strong=value.get("strong"),
+        intent=row.value.get("intent"), low=row.value.get("low"), high=row.value.get("high"),
+        watch=row.value.get("watch"), strong=row.value.get("strong"),
     )
 
 
-def _version() -> tuple[int, int, str]:
-    rows = LibraryEntry.objects.aggregate(last=Max("pk"), retired=Max("retired_at"), changed=Max("changed_at"))
-    count = LibraryEntry.objects.filter(retired_at__isnull=True).count()
-    return rows["last"] or 0, count, f"{rows['changed']} {rows['retired']}"
+def fits(laid: Laid, *, library: Library) -> bool:
+    """Say whether an override names something that the library has, with values that can stand."""
+    try:
+        layer(library=library, overrides=[laid])
+    except OverrideError:
+        return False
+    return True
 
 
-@lru_cache(maxsize=4)
-def _parsed(last: int, count: int, changed: str) -> Library:
-    documents: dict[str, list[Any]] = {name: [] for name in KINDS}
-    names = {kind: name for name, kind in KINDS.items()}
-    for row in LibraryEntry.objects.filter(retired_at__isnull=True).order_by("pk"):
-        documents[names[row.kind]].append(row.data)
-    return parse_library(documents=documents)
+def check_with_own(*, kind: str, slug: str, data: Any) -> None:
+    """Raise LibraryError with a sentence where an own entry would not fit the library. One query."""
+    rows = LibraryEntry.objects.filter(retired_at__isnull=True).exclude(kind=kind, slug=slug).order_by("pk")
+    others = list(rows.values_list("kind", "data")) or [(kind, data) for kind, _, data in _rows(read_documents())]
+    parse_library(documents=_documents([*others, (kind, data)]))
 
 
-def _slug(kind: str, data: Mapping[str, Any], place: int) -> str:
-    """Return what names an entry for good: its slug, or the parts that make it the only one of its kind."""
-    parts = ("slug", "area", "key", "club", "checkpoint", "quantity", "intent", "lie", "step")
-    if "slug" in data:
-        return str(data["slug"])
-    named = "/".join(str(data[part]) for part in parts if data.get(part) not in (None, ""))
-    clubs = "+".join(data.get("clubs", []))
-    return f"{named}/{clubs}"[:120].rstrip("/") or f"{kind}-{place}"
+def _documents(rows: Iterable[tuple[str, Any]]) -> dict[str, list[Any]]:
+    documents: dict[str, list[Any]] = {name: [] for name in DOCUMENTS}
+    for kind, data in rows:
+        documents[_NAMES[Kind(kind)]].append(data)
+    return documents
 
 
-def _store(row: LibraryEntry | None, kind: str, slug: str, data: Mapping[str, Any]) -> int:
-    title = str(data.get("title") or data.get("name") or data.get("label") or slug)[:160]
-    if row is None:
-        LibraryEntry.objects.create(kind=kind, slug=slug, title=title, data=data)
-        return 1
-    if row.data == data and row.title == title and row.retired_at is None:
-        return 0
-    row.data, row.title, row.retired_at, row.changed_at = data, title, None, timezone.now()
-    row.save()
-    return 1
+def _rows(documents: dict[str, Any]) -> Iterator[tuple[str, str, dict]]:
+    """Yield kind, slug and data of every entry; the slug is made from what tells it from the others."""
+    seen: set[tuple[str, str]] = set()
+    for name, entries in documents.items():
+        kind = DOCUMENTS[name.split("/")[0]]
+        for data in entries:
+            base = slug = ".".join(str(data[part]) for part in _PARTS if data.get(part))[:55]
+            number = 1
+            while (kind, slug) in seen:
+                number += 1
+                slug = f"{base}.{number}"
+            seen.add((kind, slug))
+            yield kind, slug, data
+
+
+def _title(kind: str, slug: str, data: dict) -> str:
+    if kind == Kind.WINDOW:
+        extra = [word for word in (data.get("intent"), data.get("lie")) if word]
+        point = CHECKPOINTS[data["checkpoint"]].label.lower()
+        return ", ".join([CATEGORIES[data["club"]], point, *extra])
+    return str(data.get("title") or data.get("name") or data.get("label") or data.get("trigger") or slug)[:160]
+
+
+def _store(wanted: dict[tuple[str, str], dict], stored: dict[tuple[str, str], LibraryEntry]) -> int:
+    fresh, changed = [], []
+    for (kind, slug), data in wanted.items():
+        values = {"title": _title(kind, slug, data), "data": data, "retired_at": None,
+                  "fingerprint": fingerprint(kind=kind, slug=slug, data=data)}
+        row = stored.get((kind, slug))
+        if row is None:
+            fresh.append(LibraryEntry(kind=kind, slug=slug, **values))
+        elif any(getattr(row, name) != value for name, value in values.items()):
+            for name, value in values.items():
+                setattr(row, name, value)
+            changed.append(row)
+    LibraryEntry.objects.bulk_create(fresh)
+    LibraryEntry.objects.bulk_update(changed, ["title", "data", "retired_at", "fingerprint"], batch_size=100)
+    return len(fresh) + len(changed)
+
+
+def _retire(wanted: dict[tuple[str, str], dict], stored: dict[tuple[str, str], LibraryEntry]) -> int:
+    gone = [row.pk for key, row in stored.items() if key not in wanted and not row.is_own and not row.retired_at]
+    return LibraryEntry.objects.filter(pk__in=gone).update(retired_at=timezone.now())

@@ -5,7 +5,6 @@ import json
 from typing import Any
 
 from django.db import models
-from django.utils import timezone
 
 from academy.models import Recorded, Student
 

@@ -73,8 +73,8 @@ def test_an_upgrade_leaves_own_entries_and_overrides_alone(folder):
     library.load_shipped()
     data = own_drill()
     LibraryEntry.objects.create(kind="drill", slug=data["slug"], title=data["name"], data=data, is_own=True)
-    Override.objects.create(kind="window", slug="driver.feet_deg", path="", value={"low": -1, "high": 1},
-                            reason="our mats lie so")
+    Override.objects.create(kind="window", slug="driver/feet_deg", path="window/driver/feet_deg",
+                            value={"low": -1, "high": 1}, reason="our mats lie so")
     library.load_shipped(folder)
     row = LibraryEntry.objects.get(slug=data["slug"])
     assert row.is_own and row.data == data and row.retired_at is None
@@ -133,9 +133,9 @@ def window(lib, club, checkpoint, intent=""):
 
 def test_the_student_s_own_window_wins_over_the_academy_s_and_the_shipped_one_stays(student, coach):
     library.load_shipped()
-    common = {"kind": "window", "slug": "driver.feet_deg", "path": "general"}
-    Override.objects.create(**common, value={"low": -1, "high": 1}, reason="house rule")
-    Override.objects.create(**common, value={"low": 3, "high": 6}, reason="new hip", student=student)
+    common = {"kind": "window", "slug": "driver/feet_deg", "path": "window/driver/feet_deg"}
+    Override.objects.create(**common, value={"low": -1, "high": 1, "intent": ""}, reason="house rule")
+    Override.objects.create(**common, value={"low": 3, "high": 6, "intent": ""}, reason="new hip", student=student)
     assert window(library.stored_library(), "driver", "feet_deg") == (-2, 2)
     assert window(library.current_library(), "driver", "feet_deg") == (-1, 1)
     assert window(library.current_library(student), "driver", "feet_deg") == (3, 6)
@@ -143,19 +143,20 @@ def test_the_student_s_own_window_wins_over_the_academy_s_and_the_shipped_one_st
 
 
 def test_an_override_for_every_flight_reaches_the_draw_window_too(student):
-    Override.objects.create(kind="window", slug="driver.feet_deg", path="", value={"low": 0, "high": 1},
-                            reason="prosthesis", student=student)
+    Override.objects.create(kind="window", slug="driver/feet_deg", path="window/driver/feet_deg",
+                            value={"low": 0, "high": 1}, reason="prosthesis", student=student)
     assert window(library.current_library(student), "driver", "feet_deg", "draw") == (0, 1)
 
 
 def test_an_override_of_something_that_is_gone_is_left_out_instead_of_stopping_the_lesson(student):
-    Override.objects.create(kind="window", slug="putter.tee_height_mm", path="", value={"low": 0, "high": 1},
-                            reason="was there once")
+    Override.objects.create(kind="window", slug="putter/tee_height_mm", path="window/putter/tee_height_mm",
+                            value={"low": 0, "high": 1}, reason="was there once")
     assert library.current_library(student) == library.stored_library()
 
 
 def test_a_threshold_can_be_the_academy_s_own(student):
-    Override.objects.create(kind="pattern", slug="over_draw", path="numbers-straight/club_path_deg",
-                            value={"watch": 5, "strong": 7}, reason="our juniors")
+    target = "threshold/over_draw/numbers-straight/club_path_deg"
+    Override.objects.create(kind="pattern", slug="over_draw", path=target, value={"watch": 5, "strong": 7},
+                            reason="our juniors")
     route = library.current_library().patterns["over_draw"].routes[0]
     assert (route.conditions[0].watch, route.conditions[0].strong) == (5, 7)
