@@ -1,12 +1,16 @@
 """From one column of one block to the number a condition tests, with its 80 % interval."""
 
 
+from dataclasses import replace
+
 import numpy as np
+from numpy.typing import NDArray
 
 from metrics.checkpoints import CHECKPOINTS
 from metrics.intervals import mean_estimate, sd_interval, wilson_interval
 from metrics.rules.club_fit import lie_from_starts
 from metrics.rules.limits import sd_prior_of
+from metrics.rules.mishits import LEFT_OUT_OF, mishits
 from metrics.rules.pairs import LEVEL, Estimate, difference, of_pair
 from metrics.rules.quantities import Column, column
 from metrics.rules.records import CallMatch, Condition
@@ -29,13 +33,21 @@ def estimate(condition: Condition, evidence: BlockEvidence) -> Estimate | None:
     if condition.calls is not None:
         return _called(condition.calls, condition.quantity, evidence)
     data = column(condition.quantity, evidence)
-    values = data.values[np.isfinite(data.values)]
+    struck = np.isfinite(data.values)
+    left_out = _left_out(condition, data.values, evidence) & struck
+    values = data.values[struck & ~left_out]
     if values.size == 0:
         return None
     found = _of_values(condition, values, evidence)
-    if found is None or not data.inferred:
-        return found
-    return Estimate(value=found.value, lo=found.lo, hi=found.hi, sd=found.sd, n=found.n, inferred=True)
+    return found and replace(found, inferred=data.inferred, left_out=int(left_out.sum()))
+
+
+def _left_out(condition: Condition, values: Balls, evidence: BlockEvidence) -> NDArray[np.bool_]:
+    """Mishits stay in rates and out of averages and spreads of the flight."""
+    rate = condition.statistic in ("share", "both_sides")
+    if rate or condition.quantity not in LEFT_OUT_OF or values.size == 0:
+        return np.zeros(values.size, dtype=bool)
+    return mishits(evidence)[: values.size]
 
 
 def _of_values(condition: Condition, values: Balls, evidence: BlockEvidence) -> Estimate | None:

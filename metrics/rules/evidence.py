@@ -49,6 +49,8 @@ def sentence(outcome: Outcome, evidence: BlockEvidence) -> str:
     text = _sentence(condition, found, outcome.watch, evidence)
     if outcome.status == "spoilt":
         text += " (not judged: wind)"
+    if found.left_out:
+        text += f", {found.left_out} {'mishit' if found.left_out == 1 else 'mishits'} left out"
     return text + (", inferred from start direction and path" if found.inferred else "")
 
 

@@ -20,7 +20,8 @@ GAIN_SDS = 0.88
 
 @dataclass(frozen=True, kw_only=True)
 class Estimate:
-    """A number with its interval; ``mean``/``sd`` describe the column behind it, ``n`` the balls that count."""
+    """A number with its interval; ``mean``/``sd`` describe the column behind it, ``n`` the balls that count,
+    ``left_out`` the mishits that do not."""
 
     value: float
     lo: float
@@ -29,6 +30,7 @@ class Estimate:
     n: int
     measured: bool = True
     inferred: bool = False
+    left_out: int = 0
 
 
 def difference(a: Balls, b: Balls) -> Estimate:

@@ -1,0 +1,30 @@
+"""Which balls were mishits: they count in rates and are left out of averages of the flight, never deleted."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from metrics.rules.quantities import column
+from metrics.rules.types import BlockEvidence
+
+CALLED = frozenset({"fat", "top", "sky", "shank"})
+SMASH_SHARE, CARRY_SHARE = 0.85, 0.60
+"""Below these shares of the median a ball is a mishit. Common practice, no source."""
+LEFT_OUT_OF = frozenset({
+    "ball_speed_mps", "smash_factor", "launch_angle_deg", "spin_rpm", "carry_m", "total_m", "side_m", "apex_m",
+    "side_pct_carry", "carry_error_pct"})
+"""Numbers of the flight that a mishit would drown; delivery, strike and low point keep every ball."""
+
+
+def mishits(evidence: BlockEvidence) -> NDArray[np.bool_]:
+    """Return one flag a ball: called a mishit, or far below the player's (else the block's) median."""
+    flags = np.zeros(evidence.count, dtype=bool)
+    for i, call in enumerate(evidence.calls):
+        flags[i] = call.contact in CALLED
+    for quantity, share in (("smash_factor", SMASH_SHARE), ("carry_m", CARRY_SHARE)):
+        values = column(quantity, evidence).values
+        known = values[np.isfinite(values)]
+        if known.size == 0:
+            continue
+        median = evidence.own_medians.get(quantity) or float(np.median(known))
+        flags[: values.size] |= np.where(np.isfinite(values), values < share * median, False)
+    return flags

@@ -1,0 +1,77 @@
+"""Which pattern is shown for which true fault? Run: python -m tests.metrics.rules.confusion [repeats]"""
+
+import sys
+from collections import Counter
+from dataclasses import dataclass
+
+import numpy as np
+
+from metrics.rules.engine import evaluate
+from metrics.rules.types import BlockEvidence
+from tests.library.shipped import shipped_library
+from tests.metrics.rules.faults import FAULTS, SEVERITIES, evidence
+from tests.metrics.rules.players import LEVELS, SPEED, Player
+
+NOTHING = "nothing"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Cell:
+    """Share of blocks with the true fault shown first, and among the two shown; what else was shown first."""
+
+    first: float
+    shown: float
+    instead: tuple[tuple[str, int], ...]
+
+
+def run(fault: str, severity: float, repeats: int, seed: int = 7) -> Cell:
+    """Draw blocks of players with one fault, levels in turn, and count what the rules show."""
+    rng = np.random.default_rng([seed, sorted(FAULTS).index(fault), round(severity * 10)])
+    firsts: Counter[str] = Counter()
+    among = 0
+    for i in range(repeats):
+        slugs = _shown(FAULTS[fault](severity, LEVELS[i % len(LEVELS)], rng))
+        firsts[slugs[0] if slugs else NOTHING] += 1
+        among += fault in slugs
+    others = [(slug, count) for slug, count in firsts.most_common() if slug != fault]
+    return Cell(first=firsts[fault] / repeats, shown=among / repeats, instead=tuple(others[:3]))
+
+
+def _shown(block: BlockEvidence) -> list[str]:
+    return [f.pattern for f in evaluate(block, shipped_library()).findings]
+
+
+def false_findings(repeats: int, seed: int = 11) -> dict[tuple[str, str], tuple[float, float, Counter[str]]]:
+    """Return for every club and level of faultless players the share with a supported finding, and with any."""
+    found = {}
+    for club in SPEED:
+        for level in LEVELS:
+            rng = np.random.default_rng([seed, list(SPEED).index(club), LEVELS.index(level)])
+            supported = anything = 0
+            which: Counter[str] = Counter()
+            for _ in range(repeats):
+                findings = evaluate(evidence(Player(club=club, level=level), rng), shipped_library()).findings
+                supported += any(f.state == "supported" for f in findings)
+                anything += bool(findings)
+                which.update(f"{f.pattern} ({f.state})" for f in findings)
+            found[club, level] = (supported / repeats, anything / repeats, which)
+    return found
+
+
+def main(repeats: int = 60) -> None:
+    print(f"True fault among the two shown (and first), {repeats} blocks each, numbers and called contact, no "
+          "setup seen\n")
+    print(f"{'true fault':20}" + "".join(f"{name:>18}" for name in SEVERITIES) + "   shown first instead at strong")
+    for fault in FAULTS:
+        cells = [run(fault, s, repeats) for s in SEVERITIES.values()]
+        row = "".join(f"{c.shown:>10.0%} ({c.first:>4.0%})" for c in cells)
+        instead = ", ".join(f"{slug} {count}" for slug, count in cells[-1].instead)
+        print(f"{fault:20}{row}   {instead}")
+    print("\nFaultless players: share of blocks with a supported finding, and with any finding")
+    for (club, level), (supported, anything, which) in false_findings(repeats * 2).items():
+        most = ", ".join(f"{name} {count}" for name, count in which.most_common(3))
+        print(f"{club:18} {level:12} {supported:>6.1%} {anything:>6.1%}   {most}")
+
+
+if __name__ == "__main__":
+    main(int(sys.argv[1]) if len(sys.argv) > 1 else 60)
