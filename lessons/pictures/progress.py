@@ -51,6 +51,7 @@ def draw(panel: Panel) -> SafeString:
     """Draw the panel. An axis that does not begin at zero says so."""
     up, across = _scales(panel)
     layers = [_bands(panel, up), _axis(panel, up, across)]
+    layers += [_date(day, place, across) for place, day in enumerate(_days(panel))]
     layers += [_visit(panel, visit, up, across) for visit in panel.visits]
     return picture(*layers, key=panel.key, width=WIDTH, height=HEIGHT, class_="pic-progress",
                    title=f"{panel.label} over {len(panel.visits)} visits", description=describe(panel))
@@ -121,11 +122,9 @@ def _key(panel: Panel) -> Markup:
 
 
 def _visit(panel: Panel, visit: Visit, up: Scale, across: Scale) -> Markup:
-    """Dot, whisker, n above, date below, and a flag when something else changed as well."""
-    x = across(visit.day.toordinal())
-    parts = [line(x, _FLOOR, x, _FLOOR + 5, "ink", stroke_width=1.5)]
-    date_y = _FLOOR + (20 if panel.visits.index(visit) % 2 == 0 else 36)
-    parts.append(label(x, date_y, f"{visit.day.day} {visit.day:%b}", size=13, anchor="middle"))
+    """Dot, whisker, n above, and a flag when something else changed as well; two blocks of a day stand apart."""
+    x = across(visit.day.toordinal()) + _aside(panel, visit)
+    parts: list[Markup] = []
     if visit.change:
         parts.append(line(x - 7, _TOP, x - 7, _FLOOR, "edge", stroke_width=1.5, stroke_dasharray="1.5 4"))
         parts.append(label(x - 7, HEIGHT - 4, visit.change, "soft", size=12, anchor="middle"))
@@ -143,6 +142,24 @@ def _visit(panel: Panel, visit: Visit, up: Scale, across: Scale) -> Markup:
                     class_="hollow" if visit.aided else "solid"))
     parts.append(label(x, top - 6, f"n {visit.n}", "halo", size=12, anchor="middle", stroke_width=4))
     return group(*parts, class_="visit")
+
+
+def _days(panel: Panel) -> list[datetime.date]:
+    return sorted({visit.day for visit in panel.visits})
+
+
+def _date(day: datetime.date, place: int, across: Scale) -> Markup:
+    """A tick and its date; every other date stands a line lower, so that close visits stay readable."""
+    x = across(day.toordinal())
+    return group(line(x, _FLOOR, x, _FLOOR + 5, "ink", stroke_width=1.5),
+                 label(x, _FLOOR + (20 if place % 2 == 0 else 36), f"{day.day} {day:%b}", size=13, anchor="middle"))
+
+
+def _aside(panel: Panel, visit: Visit) -> float:
+    """How far a dot moves off its date: nothing where it is the day's only one."""
+    if sum(other.day == visit.day for other in panel.visits) < 2:
+        return 0.0
+    return 8.0 if visit.aided else -8.0
 
 
 def describe(panel: Panel) -> str:
