@@ -1,7 +1,7 @@
 /* Practice mode: start, clock, one big button, guess then look, the pain question, and a queue for when the
    phone has no network. Without this file the page is a plain form. */
 
-import { Queue, pageStore, plural, tell } from "./queue.js";
+import { Queue, pageStore, plural, tell } from "./practice-queue.js";
 
 const root = document.getElementById("practice");
 if (root) setUp(root);

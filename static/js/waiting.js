@@ -1,6 +1,6 @@
 /* Sends what waited on this phone as soon as the student's page is opened with a network. */
 
-import { Queue, tell } from "./queue.js";
+import { Queue, tell } from "./practice-queue.js";
 
 const line = document.getElementById("waiting");
 if (line) {
