@@ -96,11 +96,11 @@ def smallest_design(*, s_w: float, k: float, wanted: float, power: float = 0.8,
                     balls_each: int | None = None) -> Design | None:
     """Return the smallest plan with as many visits before as after (2 to 12) that reaches ``power``; None if none.
 
-    Power 0.8 is common practice. Beyond about 12 balls more visits help, not more balls.
+    Power 0.8, to the nearest point, is common practice. Beyond about 12 balls more visits help, not more balls.
     """
     plans = (design(s_w=s_w, k=k, wanted=wanted, visits_before=j, visits_after=j, balls_each=balls_each)
              for j in _one_to(MOST_VISITS) if j > 1)
-    return next((plan for plan in plans if plan.power >= power), None)
+    return next((plan for plan in plans if plan.power >= power - 0.005), None)
 
 
 def _planned(s_w: float, k: float) -> Components:

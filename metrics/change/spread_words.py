@@ -31,7 +31,7 @@ def spread_sentences(change: SpreadChange, question: Question) -> tuple[Sentence
 
 
 def rate_sentence(rate: Rate, what: str) -> str:
-    """Return a share as people read it, for example "12 of 20 playable: 60 %, could be 39 to 78 %".
+    """Return a share as people read it, for example "12 of 20 playable: 60 %, could be 39 to 78 %.".
 
     >>> rate_sentence(Rate(successes=0, trials=0, share=0, lo=0, hi=0), "playable")
     'No balls yet.'
