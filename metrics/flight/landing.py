@@ -13,25 +13,26 @@ _HALVINGS = range(40)
 class Track:
     """What has to be remembered while balls fly: their highest point, and the step in which they landed."""
 
-    def __init__(self, *, count: int, step_s: float) -> None:
-        self.step_s = step_s
-        self.elapsed_s = np.zeros(count)
+    def __init__(self, *, count: int) -> None:
+        self.elapsed_s = 0.0
         self.apex_m = np.zeros(count)
-        self.landings: list[tuple[NDArray[np.intp], Array, Array, Flow, Array]] = []
+        self.landings: list[tuple[NDArray[np.intp], Array, Array, Array, Array, Flow]] = []
 
-    def note_apex(self, balls: NDArray[np.intp], before: Array, after: Array) -> None:
-        """Keep the highest point of the balls that turned downwards in this step; count the time."""
+    def note_apex(self, balls: NDArray[np.intp], before: Array, after: Array, step_s: float) -> None:
+        """Keep the highest point of the balls that turned downwards in this step."""
         turned = (before[4] > 0) & (after[4] <= 0)
         if turned.any():
             which = balls[turned]
-            share = _apex_share(before[:, turned], after[:, turned], self.step_s)
-            top = _height_at(share, before[:, turned], after[:, turned], self.step_s)
+            share = _apex_share(before[:, turned], after[:, turned], step_s)
+            top = _height_at(share, before[:, turned], after[:, turned], step_s)
             self.apex_m[which] = np.maximum(self.apex_m[which], top)
-        self.elapsed_s[balls] += self.step_s
 
-    def note_landing(self, balls: NDArray[np.intp], before: Array, after: Array, flow: Flow) -> None:
+    def note_landing(
+        self, balls: NDArray[np.intp], before: Array, after: Array, flow: Flow, step_s: float
+    ) -> None:
         """Keep the states around the landing; the landing points are worked out together at the end."""
-        self.landings.append((balls, before, after, flow, self.elapsed_s[balls] - self.step_s))
+        begin, length = np.full(balls.size, self.elapsed_s), np.full(balls.size, step_s)
+        self.landings.append((balls, before, after, begin, length, flow))
 
 
 def landed(*, track: Track, landing_height_m: Array, direction_deg: Array) -> Array:
@@ -42,15 +43,15 @@ def landed(*, track: Track, landing_height_m: Array, direction_deg: Array) -> Ar
     out = np.full((9, landing_height_m.size), np.nan)
     if not track.landings:
         return out
-    balls = np.concatenate([each[0] for each in track.landings])
-    before, after = (np.concatenate([each[k] for each in track.landings], axis=1) for k in (1, 2))
-    elapsed = np.concatenate([each[4] for each in track.landings])
-    flow = _joined([each[3] for each in track.landings])
+    columns = list(zip(*track.landings, strict=True))
+    balls = np.concatenate(columns[0])
+    before, after, begin_s, step_s = (np.concatenate(each, axis=-1) for each in columns[1:5])
+    flow = _joined(list(columns[5]))
     height = landing_height_m[balls]
-    share = _landing_share(before, after, track.step_s, height)
-    final = step(before, flow, share * track.step_s)
+    last_s = step_s * _landing_share(before, after, step_s, height)
+    final = step(before, flow, last_s)
     apex = track.apex_m[balls]
-    rows = _described(final, elapsed + share * track.step_s, apex, np.radians(direction_deg[balls]))
+    rows = _described(final, begin_s + last_s, apex, np.radians(direction_deg[balls]))
     out[:, balls] = np.where(apex >= height, rows, np.nan)
     return out
 
@@ -78,25 +79,25 @@ def _joined(flows: list[Flow]) -> Flow:
     return Flow(**joined, gravity_mps2=first.gravity_mps2, coefficients=first.coefficients)
 
 
-def _cubic(before: Array, after: Array, step_s: float) -> tuple[Array, Array, Array, Array]:
+def _cubic(before: Array, after: Array, step_s: float | Array) -> tuple[Array, Array, Array, Array]:
     """Coefficients of the height over the share of a step, from both heights and both vertical speeds."""
     y0, y1, m0, m1 = before[1], after[1], step_s * before[4], step_s * after[4]
     return 2 * (y0 - y1) + m0 + m1, 3 * (y1 - y0) - 2 * m0 - m1, m0, y0
 
 
-def _height_at(share: Array, before: Array, after: Array, step_s: float) -> Array:
+def _height_at(share: Array, before: Array, after: Array, step_s: float | Array) -> Array:
     a, b, c, d = _cubic(before, after, step_s)
     return ((a * share + b) * share + c) * share + d
 
 
-def _apex_share(before: Array, after: Array, step_s: float) -> Array:
+def _apex_share(before: Array, after: Array, step_s: float | Array) -> Array:
     """The share of the step at which the vertical speed is zero, it being above zero before, not after."""
     a, b, c, _ = _cubic(before, after, step_s)
     # The form of the quadratic formula that stays exact when a is next to nothing.
     return c / (np.sqrt(np.maximum(b * b - 3 * a * c, 0)) - b)
 
 
-def _landing_share(before: Array, after: Array, step_s: float, height: Array) -> Array:
+def _landing_share(before: Array, after: Array, step_s: float | Array, height: Array) -> Array:
     """The share of the step at which the ball falls through the height, by halving.
 
     It starts at the apex where that lies in the same step, so a ball that rises through the height and

@@ -31,7 +31,7 @@ METHODS: tuple[Method, ...] = (
     ),
     Method(
         key="flight", label="Modelled flight: carry, side, apex, landing angle, time", unit="m, °, s",
-        formula="a = −k CD |u| u + k CL |u| (axis × u) − g; Runge-Kutta 0.075 s, cubic landing, no roll",
+        formula="a = −k CD |u| u + k CL |u| (axis × u) − g; Runge-Kutta, steps 0.04 to 0.2 s, cubic landing, no roll",
         valid_range="ball speed 18..85 m/s, launch 8..50°, spin 1000..12000 rpm; ±6 % to ±11 % of carry",
         source="equations of motion; spread of six published ball models", mark="computed",
         function="metrics.flight.trajectory.fly",

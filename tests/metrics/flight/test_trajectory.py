@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from metrics.flight.air import air_at
-from metrics.flight.trajectory import BALLS_AT_ONCE, STEP_S, fly, trace, within_range
+from metrics.flight.trajectory import BALLS_AT_ONCE, fly, trace, within_range
 from metrics.flight.types import Air, Ball, Landing, Launch
 
 from .outside import MPH, YARD, adaptive_one, random_shots, rows
@@ -52,7 +52,7 @@ def test_600_random_shots_in_wind_agree_with_dop853_within_a_hundredth_of_a_yard
 
 def test_halving_the_step_changes_carry_by_less_than_a_hundredth_of_a_yard():
     launch, air = random_shots(count=4000, seed=7)
-    whole, half = (fly(launch=launch, air=air, step_s=step) for step in (STEP_S, STEP_S / 2))
+    whole, half = (fly(launch=launch, air=air, step_scale=scale) for scale in (1.0, 0.5))
     assert np.max(np.abs(whole.carry_m - half.carry_m)) < 0.01 * YARD
 
 

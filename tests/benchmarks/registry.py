@@ -1,0 +1,5 @@
+"""Every benchmark by name; a new one is a module with ``run()`` and one line here."""
+
+BENCHMARKS: dict[str, str] = {
+    "flight": "tests.benchmarks.flight",
+}
