@@ -44,6 +44,7 @@ def decode(data: bytes, *, encoding: str | None = None) -> tuple[str, str]:
     except LookupError:
         raise UnreadableFile(f"“{chosen}” is not an encoding known here; UTF-8 is the usual one.") from None
     except UnicodeDecodeError as error:
+        _refuse_what_is_no_table(data[:_LOOK_AT].decode("latin-1"))
         line = data.count(b"\n", 0, error.start) + 1
         raise UnreadableFile(
             f"Line {line} holds a byte (0x{data[error.start]:02X}) that is not text in {chosen}. "

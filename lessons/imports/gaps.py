@@ -34,7 +34,7 @@ def propose_blocks(clubs: Sequence[str], categories: Sequence[str], when: NDArra
         reason = "the first ball" if not index else _reason(index, clubs, categories, when, pause_minutes)
         if reason:
             starts.append((index, reason))
-    stops = [start for start, _ in starts[1:]] + [len(clubs)]
+    stops = [*(start for start, _ in starts[1:]), len(clubs)][: len(starts)]
     return [BlockProposal(start=start, stop=stop, club=clubs[start], category=categories[start], reason=reason)
             for (start, reason), stop in zip(starts, stops, strict=True)]
 

@@ -130,8 +130,10 @@ def _is_units(row: Row) -> bool:
 def _heading_score(row: Row) -> float:
     """Return how much a row looks like headings: known words count most, then the number of names."""
     names = [cell for cell in row if cell.strip() and not is_number(cell)]
-    if not names or (len(names) == 1 and not known_word(names[0])):
+    if not names:
         return 0.0
+    if len(names) == 1 and not known_word(names[0]):
+        return 0.5 if len(row) == 1 else 0.0  # A title, or the only column of a short list.
     return 3 * sum(known_word(name) for name in names) + len(names)
 
 

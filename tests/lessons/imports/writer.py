@@ -20,7 +20,8 @@ _PINT = {"m/s": "meter/second", "mph": "mile/hour", "km/h": "kilometer/hour", "m
 _INSIDE = {"speed": "meter/second", "distance": "meter", "small_length": "millimeter", "low_point": "centimeter",
            "time": "second"}
 _HEADINGS = {
-    "club_speed_mps": ("Club Speed", "Schlägerkopfgeschwindigkeit", "ヘッドスピード"), "carry_m": ("Carry", "Flugweite"),
+    "club_speed_mps": ("Club Speed", "Schlägerkopfgeschwindigkeit", "ヘッドスピード"),
+    "carry_m": ("Carry", "Flugweite"),
     "ball_speed_mps": ("Ball Speed", "Vitesse de balle"), "club_path_deg": ("Club Path", "club_path"),
     "spin_rpm": ("Spin Rate", "スピン量"), "side_m": ("Side", "Écart latéral"), "attack_angle_deg": ("AoA",),
     "low_point_cm": ("Low Point",), "strike_heel_toe_mm": ("Heel Toe",), "smash_factor": ("Smash Factor",),
@@ -64,7 +65,8 @@ def styles(draw, *, quotes: bool = True) -> Style:
         groups.append("," if decimal == "." else ".")
     return Style(
         delimiter=delimiter, decimal=decimal, group=draw(st.sampled_from(groups)),
-        minus=draw(st.sampled_from(["-", "\u2212", "\u2013"])), blank=draw(st.sampled_from(["", "-", "\u2013", "n/a"])),
+        minus=draw(st.sampled_from(["-", "\u2212", "\u2013"])),
+        blank=draw(st.sampled_from(["", "-", "\u2013", "n/a"])),
         quoted=quoted, encoding=draw(st.sampled_from(["utf-8", "utf-8-sig", "utf-16", "utf-16-le"])),
         newline=draw(st.sampled_from(["\n", "\r\n", "\r"])), titles=draw(st.integers(0, 3)),
         units_row=draw(st.booleans()), footer=draw(st.booleans()), spaces=draw(st.booleans()))
