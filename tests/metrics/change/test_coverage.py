@@ -3,6 +3,8 @@
 RUNS random lessons a cell: Monte-Carlo standard error 0.4 points at 95 %, so the band is five of them wide.
 """
 
+from itertools import repeat
+
 import numpy as np
 import pytest
 from scipy import stats
@@ -23,7 +25,7 @@ SIDES = [((8,), (8,)), ((12,), (12, 12)), ((20,) * 2, (20,) * 2), ((8, 30), (10,
 def change_coverage(*, sides, true_k, k, fixed_k, seed, prior=None, runs=RUNS):
     rng = np.random.default_rng(seed)
     hits = 0
-    for _ in range(runs):
+    for _ in repeat(None, runs):
         before, after = ([play(rng, day=100 * p + d, true_mean=1.5 * p, n=n, k=true_k) for d, n in enumerate(side)]
                          for p, side in enumerate(sides))
         parts = components(phases=(before, after), k=k, sd_prior=prior, fixed_k=fixed_k)
@@ -68,7 +70,8 @@ def test_the_intervals_of_a_mean_and_an_sd_cover(n):
 @pytest.mark.parametrize("n", (10, 20, 50))
 def test_wilsons_interval_covers_on_average_over_the_true_rates(n):
     """Exact binomial sums, no simulation. For single rates it swings between about 91 and 99 %, as is known."""
-    intervals = [wilson_interval(successes=s, trials=n) for s in range(n + 1)]
+    counts = range(n + 1)
+    intervals = [wilson_interval(successes=s, trials=n) for s in counts]
     inside = [sum(stats.binom.pmf(s, n, p) for s, (lo, hi) in enumerate(intervals) if lo <= p <= hi)
               for p in np.linspace(0.1, 0.9, 161)]
     assert 0.93 <= np.mean(inside) <= 0.97
@@ -79,7 +82,7 @@ def test_wilsons_interval_covers_on_average_over_the_true_rates(n):
 def test_the_interval_of_a_spread_ratio_covers_whatever_the_days_do(sides):
     rng = np.random.default_rng(8)
     hits = 0
-    for _ in range(RUNS):
+    for _ in repeat(None, RUNS):
         before, after = ([3 * rng.normal() + sd * rng.normal(size=n) for n in side]
                          for side, sd in zip(sides, (2.0, 1.4), strict=True))
         change = spread_change(before=before, after=after)
@@ -93,7 +96,7 @@ def test_the_landing_ellipse_holds_the_next_ball(n):
     rng = np.random.default_rng(n)
     spread = np.array([[9.0, 5.0], [5.0, 16.0]])
     inside = total = 0
-    for _ in range(RUNS // 3):
+    for _ in repeat(None, RUNS // 3):
         block = rng.multivariate_normal([2, 150], spread, size=n)
         ellipse = landing_ellipse(side_m=block[:, 0], carry_m=block[:, 1])
         side, carry = rng.multivariate_normal([2, 150], spread, size=20).T
@@ -110,7 +113,7 @@ def test_the_interval_of_what_was_kept_covers():
     rng = np.random.default_rng(12)
     question = path_question(goal=UPWARD, fixed_k=True)
     hits = 0
-    for _ in range(RUNS):
+    for _ in repeat(None, RUNS):
         day = 0.8 * rng.normal()
         baseline, end = (Visit(day=1, values=tuple((day + m + 2 * rng.normal(size=12)).tolist())) for m in (0, 8))
         later = play(rng, day=8, true_mean=4.8, n=12)

@@ -36,7 +36,7 @@ def test_balls_that_climb_drift_and_steady_ones_do_not():
     assert "n 30" in climbing.coach.reason
     assert session_drift(values=(0.3 * noise).tolist(), swc=1.0).code == "steady"
     assert session_drift(values=[2.0] * 25, swc=1.0).code == "steady"
-    assert session_drift(values=[float(i) for i in range(25)], swc=1.0).p_slope == 0
+    assert session_drift(values=np.arange(25.0).tolist(), swc=1.0).p_slope == 0
 
 
 def test_19_balls_are_too_few_to_see_a_drift():

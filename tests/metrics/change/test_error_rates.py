@@ -6,6 +6,7 @@ estimated from the balls here and was known there (at 22 degrees of freedom a 10
 """
 
 import math
+from itertools import repeat
 
 import numpy as np
 import pytest
@@ -23,12 +24,13 @@ def codes(*, seed, true_k, change, before, after, runs=RUNS, **asked):
     """How many of the runs end in each word; 12 balls a visit, shot SD 2, smallest change 1."""
     rng = np.random.default_rng(seed)
     question = path_question(goal=GAIN, **{"fixed_k": True, **asked})
+    first_days, later_days = range(before), range(50, 50 + after)
     found = {}
-    for _ in range(runs):
+    for _ in repeat(None, runs):
         verdict = judge_change(
             question=question,
-            before=[play(rng, day=d, true_mean=0, n=12, k=true_k) for d in range(before)],
-            after=[play(rng, day=50 + d, true_mean=change, n=12, k=true_k) for d in range(after)])
+            before=[play(rng, day=d, true_mean=0, n=12, k=true_k) for d in first_days],
+            after=[play(rng, day=d, true_mean=change, n=12, k=true_k) for d in later_days])
         found[verdict.code] = found.get(verdict.code, 0) + 1
     return found
 
@@ -86,9 +88,9 @@ def test_learning_the_day_effect_costs_nothing_where_it_is_as_assumed(after):
 def test_better_today_is_said_in_one_of_ten_unchanged_visits_whatever_the_day():
     rng = np.random.default_rng(7)
     hits = 0
-    for _ in range(RUNS):
+    for _ in repeat(None, RUNS):
         day = 5.0 * rng.normal()
-        first, second = (Visit(day=1, values=tuple((day + 2 * rng.normal(size=12)).tolist())) for _ in range(2))
+        first, second = (Visit(day=1, values=tuple(balls)) for balls in (day + 2 * rng.normal(size=(2, 12))).tolist())
         hits += judge_today(question=path_question(goal=GAIN), before=first, after=second).code == "better_today"
     assert_near(hits, 0.10)
 

@@ -68,8 +68,8 @@ def test_a_taught_change_is_not_read_as_restless_days():
 def test_the_assumed_day_effect_gives_way_to_the_seen_one_as_visits_come():
     gaps = []
     for visits in (2, 5, 20, 80):
-        rng = np.random.default_rng(5)
-        seen = components(phases=[[play(rng, day=d, true_mean=0, n=12, k=1.0) for d in range(visits)]], k=0.4)
+        rng, days = np.random.default_rng(5), range(visits)
+        seen = components(phases=[[play(rng, day=d, true_mean=0, n=12, k=1.0) for d in days]], k=0.4)
         weight = 4 / (4 + visits - 1)
         assert seen.k**2 == pytest.approx(weight * 0.16 + (1 - weight) * seen.k_seen**2)
         gaps.append(abs(seen.k - seen.k_seen))
@@ -125,8 +125,8 @@ def test_a_long_visit_does_not_outvote_a_short_one():
 def test_balls_that_follow_each_other_count_for_fewer():
     rng = np.random.default_rng(3)
     values, x = [], 0.0
-    for _ in range(60):
-        x = 0.6 * x + rng.normal()
+    for push in rng.normal(size=60):
+        x = 0.6 * x + push
         values.append(x)
     visit = Visit(day=1, values=tuple(values))
     assert lag1(visits=[visit]) == pytest.approx(np.corrcoef(values[:-1], values[1:])[0, 1], abs=0.03)
@@ -139,7 +139,7 @@ def test_balls_that_follow_each_other_count_for_fewer():
 
 
 def test_weak_or_barely_seen_ball_to_ball_likeness_is_not_applied():
-    slope = Visit(day=1, values=tuple(float(i) for i in range(12)))
+    slope = Visit(day=1, values=tuple(np.arange(12.0).tolist()))
     assert components(phases=[[slope]], k=0.4).lag1 == 0, "eleven pairs are too few to say"
 
 

@@ -10,7 +10,8 @@ from tests.metrics.change.blocks import block, path_question
 
 def as_promised(question, before, after, settle, mean, each_sd):
     """The verdict after the promised further visits, and after one visit fewer."""
-    further = [block(200 + i, mean, each_sd, settle.balls_each) for i in range(settle.visits)]
+    days = range(200, 200 + settle.visits)
+    further = [block(day, mean, each_sd, settle.balls_each) for day in days]
     return [judge_change(question=question, before=before, after=[*after, *more]).code
             for more in (further, further[:-1])]
 

@@ -70,7 +70,7 @@ def test_a_change_of_units_changes_nothing(before, after, window, factor):
 @settings(deadline=None)
 def test_a_second_import_of_the_same_balls_changes_nothing(before, after, window):
     def once_and_twice(side, start):
-        once = [replace(v, ids=tuple((v.day, i) for i in range(len(v.values)))) for v in visits(side, start)]
+        once = [replace(v, ids=tuple((v.day, i) for i, _ in enumerate(v.values))) for v in visits(side, start)]
         return once, [*once, *once]
 
     (b1, b2), (a1, a2) = once_and_twice(before, 1), once_and_twice(after, 100)
