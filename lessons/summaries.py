@@ -10,6 +10,7 @@ import numpy as np
 from metrics.intervals import mean_estimate
 
 from .frames import BlockShots, shots_of
+from .mishits import retag
 from .models import Block
 
 SUMMARY_VERSION = "1"
@@ -36,8 +37,8 @@ def summarise(shots: BlockShots) -> dict[str, Any]:
 
 
 def refresh(block: Block) -> dict[str, Any]:
-    """Recompute and store the summary of a block. Two queries."""
-    block.summary = summarise(shots_of([block])[block.pk])
+    """Tag the mishits, recompute and store the summary of a block. Two queries, two more where tags changed."""
+    block.summary = summarise(retag(shots_of([block])[block.pk]))
     block.summary_version = SUMMARY_VERSION
     Block.objects.filter(pk=block.pk).update(summary=block.summary, summary_version=SUMMARY_VERSION)
     return block.summary

@@ -8,6 +8,7 @@ import numpy as np
 
 from academy.models import Student
 from lessons.frames import shots_of
+from lessons.mishits import retag
 from lessons.models import (
     Block,
     DrillAssignment,
@@ -109,7 +110,7 @@ class VisitWriter:
             )
         shots = shots_of([block for block, _ in self.struck])
         for block, _ in self.struck:
-            block.summary, block.summary_version = summarise(shots[block.pk]), SUMMARY_VERSION
+            block.summary, block.summary_version = summarise(retag(shots[block.pk])), SUMMARY_VERSION
         Block.objects.bulk_update([block for block, _ in self.struck], ["summary", "summary_version"])
 
     def _rows(self, block: Block, balls: dict) -> list[dict]:

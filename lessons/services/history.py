@@ -7,6 +7,8 @@ from academy.models import Change, Coach
 from lessons.models import Block, Lesson, Shot
 from lessons.summaries import refresh
 
+from .standing import refresh_standing
+
 
 def undo_last(*, by: Coach, lesson: Lesson) -> Change | None:
     """Take the newest change of a lesson back and return it; None where there is nothing to take back."""
@@ -19,6 +21,7 @@ def undo_last(*, by: Coach, lesson: Lesson) -> Change | None:
 @transaction.atomic
 def undo_change(*, by: Coach, change: Change) -> None:
     """Take one change back and recompute the blocks whose balls it touched. Raises CannotUndo with a reason."""
+    _keep_what_hangs_on(change)
     journal.undo(change=change, by=by)
     keys = set()
     for operation in change.operations:
@@ -26,6 +29,19 @@ def undo_change(*, by: Coach, change: Change) -> None:
             keys.update(operation.get("keys") or [operation.get("key")])
     for block in Block.objects.filter(pk__in=Shot.objects.filter(pk__in=keys).values("block")):
         refresh(block)
+    lesson = Lesson.objects.select_related("student").filter(code=change.lesson_code).first()
+    if lesson is not None:
+        refresh_standing(student=lesson.student)
+
+
+def _keep_what_hangs_on(change: Change) -> None:
+    """Refuse to take a block or a lesson away from under what was stored in it later."""
+    made = {op["model"]: op["keys"] for op in change.operations if op["do"] == "create"}
+    balls = Shot.objects.present().filter(block__in=made.get("lessons.block", [])).count()
+    if balls:
+        raise journal.CannotUndo(f"This block holds {balls} ball{'s' if balls > 1 else ''}; take those back first.")
+    if Block.objects.filter(lesson__in=made.get("lessons.lesson", [])).exists():
+        raise journal.CannotUndo("This lesson was begun; nothing before its start can be taken back.")
 
 
 def changes_of(*, lesson: Lesson, most: int = 100) -> list[Change]:

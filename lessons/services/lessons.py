@@ -1,9 +1,11 @@
 """The lesson as it goes: book, start, add blocks, answer the greeting, finish."""
 
+import uuid
 from datetime import date, datetime
 from typing import Any
 
 from django.core.exceptions import ValidationError
+from django.db import transaction
 from django.db.models import Max
 from django.utils import timezone
 
@@ -11,12 +13,18 @@ from academy.journal import journal
 from academy.models import Club, Coach, Intent, Student
 from lessons.models import Block, Lesson
 
+from .standing import refresh_standing
+
 HEADER = ("venue", "device", "ball_type")
 """What a lesson takes over from the student's last one; weather is asked anew."""
 
 
+@transaction.atomic
 def book_lesson(*, by: Coach, student: Student, starts_at: datetime, minutes: int = 60, **values: Any) -> Lesson:
-    """Store a planned lesson with its header copied from last time."""
+    """Store a planned lesson with its header copied from last time. A code that is booked already is returned."""
+    booked = Lesson.objects.filter(code=values["code"], student=student).first() if "code" in values else None
+    if booked is not None:
+        return booked
     lesson = Lesson(
         student=student, coach=values.pop("coach", student.coach), starts_at=starts_at, minutes=minutes,
         **{**_last_header(student), **values},
@@ -26,8 +34,10 @@ def book_lesson(*, by: Coach, student: Student, starts_at: datetime, minutes: in
     return lesson
 
 
+@transaction.atomic
 def start_lesson(*, by: Coach, lesson: Lesson) -> Lesson:
     """Begin a planned lesson and lay out its first block; a running one is returned as it is."""
+    lesson = _locked(lesson)
     if lesson.status in {Lesson.Status.RUNNING, Lesson.Status.FINISHED}:
         return lesson
     if lesson.status != Lesson.Status.PLANNED:
@@ -62,8 +72,15 @@ def first_block(lesson: Lesson) -> Block:
     )
 
 
-def add_block(*, by: Coach, lesson: Lesson, copy_of: Block | None = None, **values: Any) -> Block:
-    """Add a block; with ``copy_of`` every condition that is not named stays the same."""
+@transaction.atomic
+def add_block(
+    *, by: Coach, lesson: Lesson, copy_of: Block | None = None, key: uuid.UUID | None = None, **values: Any
+) -> Block:
+    """Add a block; with ``copy_of`` every condition that is not named stays the same. One key opens one block."""
+    _locked(lesson)
+    opened = Block.objects.filter(code=key, lesson=lesson).first() if key else None
+    if opened is not None:
+        return opened
     base: dict[str, Any] = {}
     if copy_of is not None:
         kept = ("club", "club_name", "category", "intent", "aids", "effort_pct", "feedback_shown", "is_mixed",
@@ -73,7 +90,7 @@ def add_block(*, by: Coach, lesson: Lesson, copy_of: Block | None = None, **valu
     if "purpose" not in values and copy_of is not None:
         whole["purpose"] = _purpose_after(copy_of, aids=whole.get("aids") or [])
     top = Block.objects.filter(lesson=lesson).aggregate(top=Max("position"))["top"] or 0
-    block = Block(lesson=lesson, position=top + 1, **whole)
+    block = Block(lesson=lesson, position=top + 1, **({"code": key} if key else {}), **whole)
     with journal(
         by=by, student=lesson.student, lesson_code=lesson.code, sentence=f"Block {block.position} opened: {block}"
     ) as entry:
@@ -109,16 +126,24 @@ def mark_stop(*, by: Coach, lesson: Lesson, slug: str, title: str, done: bool) -
 
 def finish_lesson(*, by: Coach, lesson: Lesson, next_date: date | None, next_measure: str) -> Lesson:
     """Close the lesson with what was agreed. A finished lesson stays open to corrections."""
-    return change_lesson(
+    change_lesson(
         by=by, lesson=lesson, sentence="Lesson finished", status=Lesson.Status.FINISHED,
         finished_at=lesson.finished_at or timezone.now(), next_date=next_date, next_measure=next_measure,
     )
+    refresh_standing(student=lesson.student)
+    return lesson
 
 
 def intent_for(*, student: Student, category: str) -> str:
     """Return the flight the student wants with this kind of club; straight until it was asked."""
     shape = Intent.objects.filter(student=student, category=category).values_list("shape", flat=True).first()
     return shape or Intent.Shape.STRAIGHT
+
+
+def _locked(lesson: Lesson) -> Lesson:
+    """Take turns on a lesson, so that a double click starts it once, and return it as it is now."""
+    fresh = Lesson.objects.select_for_update(of=("self",)).select_related("student", "venue", "device")
+    return fresh.get(pk=lesson.pk)
 
 
 def _current(club: Club | None) -> Club | None:

@@ -16,6 +16,8 @@ from lessons.models import Block, ImportBatch, Shot
 from lessons.summaries import refresh
 from metrics.fields import FIELDS
 
+from .standing import follow
+
 _CALLS = ("called_start", "called_curve", "called_height", "contact")
 
 
@@ -44,6 +46,7 @@ def add_ball(
         with _journal(by=by, block=block, sentence=f"Ball {shot.number} of {block.club_name} added") as entry:
             entry.create(shot)
         refresh(block)
+        follow(block.lesson)
     return shot, True
 
 
@@ -66,6 +69,7 @@ def add_balls(
             with _journal(by=by, block=block, sentence=f"{len(pks)} balls of {block.club_name} added") as own:
                 own.note_created("lessons.shot", pks)
         refresh(block)
+        follow(block.lesson)
     return len(pks)
 
 
@@ -105,6 +109,7 @@ def change_ball(*, by: Coach, shot: Shot, **values: Any) -> Shot:
     with _journal(by=by, block=shot.block, sentence=f"Ball {shot.number} corrected") as entry:
         entry.update(shot, **values)
         refresh(shot.block)
+        follow(shot.block.lesson)
     return shot
 
 
@@ -113,6 +118,7 @@ def remove_ball(*, by: Coach, shot: Shot) -> None:
     with _journal(by=by, block=shot.block, sentence=f"Ball {shot.number} taken out") as entry:
         entry.remove(shot)
         refresh(shot.block)
+        follow(shot.block.lesson)
 
 
 def check_numbers(numbers: Mapping[str, float | None]) -> None:

@@ -36,3 +36,9 @@ def refresh_standing(*, student: Student) -> Standing:
         "trend": held.trend, "window": held.window, "refreshed_at": timezone.now(),
     })
     return standing
+
+
+def follow(lesson: Lesson) -> None:
+    """Keep the standing true where something of a finished lesson was corrected; cheap where it is still running."""
+    if lesson.status == Lesson.Status.FINISHED:
+        refresh_standing(student=lesson.student)

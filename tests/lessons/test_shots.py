@@ -104,3 +104,29 @@ def test_undo_refuses_where_somebody_changed_the_value_since(block, coach):
         history.undo_change(by=coach, change=change)
     shot.refresh_from_db()
     assert shot.club_path_deg == 7.0
+
+
+def test_a_ball_far_shorter_than_the_own_median_is_tagged_kept_and_shown_with_and_without(block):
+    factories.add_balls(block=block, carry_m=[200.0, 205.0, 195.0, 198.0, 202.0, 119.9])
+    block.refresh_from_db()
+    assert Shot.objects.get(is_mishit=True).carry_m == 119.9
+    assert block.summary["mishits"] == 1
+    assert block.summary["numbers"]["carry_m"]["n"] == 6
+    assert block.summary["numbers_struck"]["carry_m"]["n"] == 5
+
+
+def test_a_tag_goes_when_the_number_behind_it_was_a_typing_error(block, coach):
+    factories.add_balls(block=block, carry_m=[200.0, 205.0, 195.0, 198.0, 202.0, 20.0])
+    service.change_ball(by=coach, shot=Shot.objects.get(is_mishit=True), carry_m=200.0)
+    assert not Shot.objects.filter(is_mishit=True).exists()
+
+
+def test_below_five_balls_no_number_makes_a_mishit(block):
+    factories.add_balls(block=block, carry_m=[200.0, 205.0, 195.0, 20.0])
+    assert not Shot.objects.filter(is_mishit=True).exists()
+
+
+def test_a_ball_called_topped_is_a_mishit_without_any_number(block):
+    factories.add_call(block=block, called_start=0, called_curve=0, contact="top")
+    factories.add_call(block=block, called_start=0, called_curve=0, contact="clean")
+    assert [ball.is_mishit for ball in Shot.objects.order_by("number")] == [True, False]
