@@ -80,4 +80,13 @@ roster_pages = [
 ]
 
 app_name = "lessons"
-urlpatterns = [*today_pages, *lesson_pages, *stop_pages, *import_pages, *progress_pages, *private_pages, *student_pages, *roster_pages]
+urlpatterns = [
+    *today_pages,
+    *lesson_pages,
+    *stop_pages,
+    *import_pages,
+    *progress_pages,
+    *private_pages,
+    *student_pages,
+    *roster_pages,
+]

@@ -1,8 +1,19 @@
 """Reading one lesson for its page."""
 
+import uuid
+from typing import Any
+
 from django.db.models import Prefetch, prefetch_related_objects
 
+from academy.models import HealthFlag
 from lessons.models import Block, Lesson
+from lessons.models.block import AIDS
+
+from .balls import ball_rows, fields_to_type, last_ball
+from .keypad import contact_keys, shape_keys
+from .readings import reading
+
+LONG_GAME = {"driver", "fairway", "hybrid_long_iron", "mid_iron", "short_iron", "wedge_full"}
 
 
 def blocks_of(lesson: Lesson) -> list[Block]:
@@ -10,12 +21,51 @@ def blocks_of(lesson: Lesson) -> list[Block]:
     if not hasattr(lesson, "present_blocks"):
         rows = Block.objects.filter(removed_at__isnull=True).select_related("club")
         prefetch_related_objects([lesson], Prefetch("blocks", queryset=rows, to_attr="present_blocks"))
+    for block in lesson.present_blocks:
+        block.lesson = lesson  # spares a query for each block, and keeps the student beside it
     return lesson.present_blocks
 
 
-def lesson_page(*, lesson: Lesson, wanted: str = "") -> dict:
-    """Return what stands around the running order. No query beyond the lesson's blocks."""
+def lesson_page(*, lesson: Lesson, wanted: str = "", chosen_fields: list[str] | None = None) -> dict[str, Any]:
+    """Return what stands around the running order. Five queries, however many blocks and balls."""
     blocks = blocks_of(lesson)
-    chosen = next((block for block in blocks if str(block.code) == wanted), None)
-    return {"lesson": lesson, "student": lesson.student, "blocks": blocks,
-            "block": chosen or (blocks[-1] if blocks else None)}
+    block = next((b for b in blocks if str(b.code) == wanted), blocks[-1] if blocks else None)
+    return {
+        "lesson": lesson, "student": lesson.student, "blocks": blocks,
+        **topline(lesson=lesson, block=block),
+        "desk": desk(block=block, chosen_fields=chosen_fields) if block else None,
+    }
+
+
+def topline(*, lesson: Lesson, block: Block | None) -> dict[str, Any]:
+    """Return what the line at the top says. One query."""
+    return {"current": block, "last": last_ball(lesson)}
+
+
+def desk(*, block: Block, chosen_fields: list[str] | None = None) -> dict[str, Any]:
+    """Return the balls side of the page for one block. Three queries."""
+    left = block.lesson.student.left_handed
+    return {
+        "reading": reading(block, left_handed=left),
+        "rows": ball_rows(block=block, left_handed=left),
+        "fields": fields_to_type(block=block, chosen=chosen_fields),
+        "shapes": shape_keys(left_handed=left), "contacts": contact_keys(), "key": uuid.uuid4(),
+        "next_key": uuid.uuid4(), "other_aids": other_aids(block), "stopped": _stopped(block),
+    }
+
+
+def other_aids(block: Block) -> dict[str, Any]:
+    """Return the one-tap next block: aids off where they are on, else the lesson's last aids on again."""
+    if block.aids:
+        return {"change": "aids_off", "words": "aids off", "aids": []}
+    used = next((b.aids for b in reversed(blocks_of(block.lesson)) if b.aids), ["sticks"])
+    words = ", ".join(AIDS.get(aid, aid).lower() for aid in used)
+    return {"change": "aids_on", "words": f"with {words}", "aids": used}
+
+
+def _stopped(block: Block) -> bool:
+    """Say whether an open health entry speaks against the long game, which this block is."""
+    if block.category not in LONG_GAME:
+        return False
+    flags = HealthFlag.objects.filter(student=block.lesson.student, cleared_at__isnull=True)
+    return any(flag.stops_long_game for flag in flags)

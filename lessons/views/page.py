@@ -10,6 +10,10 @@ from django.utils.cache import patch_vary_headers
 from lessons.models import Lesson
 from lessons.queries.lesson import lesson_page
 from lessons.stops import draw_stop, running_order
+from metrics.fields import FIELDS
+
+FIELDS_KEY = "typed_fields"
+"""Where the session keeps which numbers are typed, by device."""
 
 
 def render_stop(
@@ -40,5 +44,7 @@ def render_lesson(
 ) -> HttpResponse:
     """Draw the whole lesson page."""
     order = running_order(lesson=lesson, open_slug=open_slug, extra=extra)
-    context = {"order": order, **lesson_page(lesson=lesson, wanted=request.GET.get("block", ""))}
+    chosen = request.session.get(FIELDS_KEY, {}).get(str(lesson.device_id or "eyes"))
+    page = lesson_page(lesson=lesson, wanted=request.GET.get("block", ""), chosen_fields=chosen)
+    context = {"order": order, "all_fields": FIELDS, **page}
     return render(request, "lessons/lesson.html", context, status=status)

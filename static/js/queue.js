@@ -1,83 +1,138 @@
-/* Practices that wait on this phone until the network is back. Each carries its own key, so that sending one
-   twice stores it once. Kept apart per student: a guardian may hold the pages of two children on one phone. */
+/* The queue of balls: kept in this browser until the server has said that they are stored.
 
-const PREFIX = "holdfast-practice-queue:";
+   Every entry is one item of localStorage, written before anything is sent, so a closed lid, a killed server or a
+   shut window lose nothing. Entries are sent one at a time, in order, by one tab at a time. Each carries a key made
+   here; the database holds a key once, so sending twice stores once. */
 
-export const pageStore = {
-  read(name, fallback) {
-    try { return JSON.parse(localStorage.getItem(name)) ?? fallback; } catch { return fallback; }
-  },
-  write(name, value) {
-    try {
-      if (value === null) localStorage.removeItem(name);
-      else localStorage.setItem(name, JSON.stringify(value));
-      return true;
-    } catch { return false; }
-  },
-};
+const PREFIX = "holdfast-ball:";
+const REFUSED = "holdfast-refused:";
+const RETRY_MS = [500, 1000, 2000, 4000, 8000];
 
-export const plural = (n, noun) => `${n} ${noun}${n === 1 ? "" : "s"}`;
+let counter = 0;
+let failures = 0;
+let timer = null;
+let running = false;
+let again = false;
+export let trouble = ""; // "", "gone" (no answer) or "signed-out"
 
-/* What became of a delivery, for the person; "" where there was nothing to send. */
-export function tell(result) {
-  const waiting = plural(result.waiting, "practice");
-  const said = result.refused.map((one) => `A practice was not taken: ${one.problems.join(" ")}`);
-  if (result.closed) said.push(`This page no longer works, ask your coach for a new link. On this phone: ${waiting} not sent.`);
-  else if (result.waiting) said.push(`No network. On this phone: ${waiting}, sent when the network is back.`);
-  else if (result.sent.some((one) => one.stop)) said.push("Sent. Your coach has been told.");
-  else if (result.sent.length) said.push("Sent. Well done for writing it down.");
-  return said.join(" ");
+export const who = () => document.querySelector("[data-who]")?.dataset.who ?? "";
+
+export function newKey() {
+  const bytes = crypto.getRandomValues(new Uint8Array(16)); // randomUUID is missing on plain http
+  bytes[6] = (bytes[6] & 0x0f) | 0x40;
+  bytes[8] = (bytes[8] & 0x3f) | 0x80;
+  const hex = [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+  return `${hex.slice(0, 8)}-${hex.slice(8, 12)}-${hex.slice(12, 16)}-${hex.slice(16, 20)}-${hex.slice(20)}`;
 }
 
-export class Queue {
-  constructor(holder, address, token) {
-    this.name = PREFIX + holder;
-    this.address = address;
-    this.token = token;
-    this.sending = null;
+function read(prefix) {
+  const mine = `${prefix}${who()}:`;
+  return Object.keys(localStorage).filter((name) => name.startsWith(mine)).sort()
+    .map((name) => ({ ...JSON.parse(localStorage.getItem(name)), name }));
+}
+
+export const waiting = () => read(PREFIX);
+export const refused = () => read(REFUSED);
+export const forget = (entry) => { localStorage.removeItem(entry.name); tell("changed"); };
+
+/** Keep an entry {kind, key, url, body, lesson, block, words} and send it as soon as its turn comes. */
+export function keep(entry) {
+  counter += 1;
+  const last = Number(waiting().at(-1)?.name.split(":").at(-1).split("-")[0] ?? 0);
+  const moment = Math.max(Date.now(), last); // the clock may go back at night; the order may not
+  const name = `${PREFIX}${who()}:${String(moment).padStart(15, "0")}-${String(counter).padStart(6, "0")}`;
+  localStorage.setItem(name, JSON.stringify(entry));
+  tell("changed");
+  send();
+}
+
+function tell(what, detail = {}) {
+  document.dispatchEvent(new CustomEvent(`holdfast:${what}`, { detail }));
+}
+
+/** Send what waits. One tab at a time where the browser offers locks; the keys make a second sender harmless. */
+export async function send() {
+  if (running) { again = true; return; }
+  running = true;
+  clearTimeout(timer);
+  const work = async () => { do { again = false; await sendAll(); } while (again && !trouble); };
+  try {
+    if (navigator.locks) await navigator.locks.request("holdfast-queue", work);
+    else await work();
+  } finally { running = false; }
+  if (waiting().length) {
+    timer = setTimeout(send, RETRY_MS[Math.min(failures, RETRY_MS.length - 1)]);
+    failures += 1;
   }
+}
 
-  get waiting() { return pageStore.read(this.name, []); }
-
-  /* Returns whether the phone could keep it. */
-  add(entry) {
-    const others = this.waiting.filter((one) => one.key !== entry.key);
-    return pageStore.write(this.name, [...others, entry]);
-  }
-
-  drop(key) {
-    const left = this.waiting.filter((one) => one.key !== key);
-    pageStore.write(this.name, left.length ? left : null);
-  }
-
-  /* Sends what waits, oldest first, and returns {sent, refused, waiting, closed}. One run at a time. */
-  send() {
-    this.sending ??= this.run().finally(() => { this.sending = null; });
-    return this.sending;
-  }
-
-  async run() {
-    const result = { sent: [], refused: [], closed: false };
-    for (const entry of this.waiting) {
-      let response;
-      try {
-        response = await fetch(this.address, {
-          method: "POST", body: new URLSearchParams(entry), redirect: "error", credentials: "same-origin",
-          headers: { "Accept": "application/json", "X-CSRFToken": this.token },
-        });
-      } catch { break; } // no network: everything stays, in order
-      if (response.ok) {
-        result.sent.push({ key: entry.key, ...await response.json() });
-        this.drop(entry.key);
-      } else if (response.status === 422) {
-        // The server understood and said no; sending it again would not help.
-        result.refused.push({ key: entry.key, ...await response.json() });
-        this.drop(entry.key);
-      } else {
-        result.closed = response.status === 404 || response.status === 403;
-        break;
-      }
+async function sendAll() {
+  for (let entry = waiting()[0]; entry; entry = waiting()[0]) {
+    const answer = await post(entry);
+    const said = verdict(answer);
+    if (said === "wait") return;
+    trouble = "";
+    failures = 0;
+    if (said === "refused") {
+      const text = answer.status === 422 ? await answer.text() : "Its block is not there any more.";
+      localStorage.setItem(entry.name.replace(PREFIX, REFUSED), JSON.stringify({ ...entry, text, name: undefined }));
     }
-    return { ...result, waiting: this.waiting.length };
+    const html = said === "stored" && answer.status === 200 ? await answer.text() : "";
+    localStorage.removeItem(entry.name);
+    tell(said, { entry, html });
+    tell("changed");
   }
 }
+
+function verdict(answer) {
+  if (answer?.type === "opaqueredirect" || answer?.status === 403) return stuck("signed-out");
+  if (!answer || answer.status >= 500 || answer.status === 429) return stuck("gone");
+  return answer.ok ? "stored" : "refused";
+}
+
+function stuck(why) {
+  trouble = why;
+  tell("changed");
+  return "wait";
+}
+
+async function post(entry) {
+  try {
+    return await fetch(entry.url, {
+      method: "POST", body: entry.body, redirect: "manual", credentials: "same-origin",
+      headers: { "Content-Type": "application/x-www-form-urlencoded", "X-CSRFToken": token(), "X-Parts": "1" },
+    });
+  } catch {
+    return null;
+  }
+}
+
+function token() {
+  const cookie = document.cookie.split("; ").find((part) => part.startsWith("csrftoken="));
+  return cookie ? cookie.slice("csrftoken=".length)
+    : JSON.parse(document.body.getAttribute("hx-headers") ?? "{}")["x-csrftoken"] ?? "";
+}
+
+/** Say in one line what waits and why; empty where nothing does. */
+export function line() {
+  const count = waiting().filter((entry) => entry.kind === "ball").length;
+  if (!waiting().length) return "";
+  const balls = `${count} ball${count === 1 ? "" : "s"} waiting to be sent`;
+  if (trouble === "signed-out") return `${balls}. Sign in again in another tab; they are kept in this browser.`;
+  if (trouble === "gone") return `${balls}. The server does not answer; they are kept in this browser and sent by themselves.`;
+  return "";
+}
+
+function show() {
+  const place = document.getElementById("queue-line");
+  if (!place) return;
+  place.textContent = line();
+  place.hidden = !place.textContent;
+}
+
+document.addEventListener("holdfast:changed", show);
+addEventListener("online", send);
+addEventListener("storage", (event) => { if (event.key?.startsWith(PREFIX)) tell("changed"); });
+document.addEventListener("visibilitychange", () => { if (!document.hidden) send(); });
+if (who() && waiting().length) send();
+show();

@@ -1,16 +1,16 @@
-"""With aids."""
+"""With aids: balls with the change, helped."""
 
 from typing import Any
 
-from lessons.models import Block, Lesson
-from lessons.queries.lesson import blocks_of
+from lessons.models import Lesson
+
+from .balls import stop_context, stop_summary
 
 
 def context(lesson: Lesson) -> dict[str, Any]:
-    """Return the blocks of this stop. No query beyond the lesson's blocks."""
-    return {"blocks": [block for block in blocks_of(lesson) if block.purpose == Block.Purpose.WITH_AID]}
+    """Return the blocks of this stop and their readings. One query beyond the lesson's blocks."""
+    return stop_context(lesson, purposes={"with_aids"})
 
 
 def summary(data: dict[str, Any]) -> tuple[str, str]:
-    balls = sum(block.summary.get("balls", 0) for block in data["blocks"])
-    return (f"{balls} balls", "begun") if balls else ("no ball yet", "")
+    return stop_summary(data)

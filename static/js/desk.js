@@ -1,0 +1,267 @@
+/* The lesson desk: balls by one or two keys, parts of the page swapped under their own ids, shortcuts. */
+
+import * as queue from "./queue.js";
+
+const desk = document.getElementById("desk");
+const form = document.getElementById("ball-form");
+const list = document.getElementById("ball-list");
+const problem = document.getElementById("ball-problem");
+const CONTACT_KEYS = { Enter: "clean", f: "fat", t: "thin", p: "top", s: "sky", h: "heel", o: "toe", k: "shank" };
+const TWICE_MS = 400;
+let lastStored = 0;
+
+/* Words ------------------------------------------------------------------------------------------ */
+
+const say = (text) => { problem.textContent = text; problem.hidden = !text; };
+const chosen = (name) => form.querySelector(`input[name="${name}"]:checked`);
+const boxes = () => [...form.querySelectorAll("input[inputmode]")];
+
+function typing(element = document.activeElement) {
+  if (!element || element.isContentEditable) return Boolean(element?.isContentEditable);
+  if (element.matches("select, textarea")) return true;
+  return element.matches("input") && !["radio", "checkbox", "button", "submit", "file"].includes(element.type);
+}
+
+/** A number box takes no letters, so an empty one types nothing. */
+const inEmptyBox = () => form?.dataset.mode === "numbers" && boxes().includes(document.activeElement)
+  && boxes().every((box) => !box.value);
+
+/* Entering a ball ---------------------------------------------------------------------------------- */
+
+function wordsOf(contact) {
+  if (form.dataset.mode === "numbers") {
+    return boxes().filter((box) => box.value.trim())
+      .map((box) => `${box.dataset.words} ${box.value.trim()} ${box.dataset.unit}`).join(", ");
+  }
+  const said = ["shape", "height"].map((name) => chosen(name)?.dataset.words).filter(Boolean);
+  const button = form.querySelector(`button[value="${contact}"]`);
+  return [...said, button?.firstChild.textContent.toLowerCase()].filter(Boolean).join(", ");
+}
+
+function enter(contact = "") {
+  const words = wordsOf(contact);
+  if (form.dataset.mode === "numbers" && !words) return say("Type at least one number.");
+  const bare = form.dataset.mode === "calls" && !chosen("shape");
+  if (bare && Date.now() - lastStored < TWICE_MS) return undefined; // the second half of a double click
+  if (bare && contact === "clean") return say("Say where it went first: 1 to 9.");
+  const data = new URLSearchParams(new FormData(form));
+  const key = queue.newKey();
+  data.delete("csrfmiddlewaretoken");
+  data.set("key", key);
+  data.set("hit_at", new Date().toISOString());
+  if (contact) data.set("contact", contact);
+  if (chosen("shape")?.dataset.twice) data.set("shape", doubled(chosen("shape").value));
+  say("");
+  lastStored = Date.now();
+  queue.keep({
+    kind: "ball", key, url: form.getAttribute("action"), body: data.toString(), words,
+    lesson: desk.dataset.lesson, block: form.getAttribute("action"),
+  });
+  clear();
+  return undefined;
+}
+
+/** Twice the same flight key: a lot of curve. */
+function doubled(shape) {
+  const [start, curve] = shape.split(",").map(Number);
+  return `${start},${Math.sign(curve) * 2}`;
+}
+
+function clear() {
+  form.reset();
+  form.querySelectorAll("[data-twice]").forEach((input) => delete input.dataset.twice);
+  if (form.dataset.mode === "numbers") boxes()[0].focus();
+  else if (form.contains(document.activeElement)) document.activeElement.blur();
+}
+
+function choose(digit) {
+  const input = form.querySelector(`[data-digit="${digit}"] input`);
+  const curved = input.value.split(",")[1] !== "0";
+  if (input.checked && curved) {
+    input.dataset.twice = "1";
+    say(`${input.dataset.words}, a lot of curve`);
+  } else say("");
+  form.querySelectorAll("[data-twice]").forEach((other) => { if (other !== input) delete other.dataset.twice; });
+  input.checked = true;
+}
+
+form?.addEventListener("submit", (event) => {
+  event.preventDefault();
+  enter(event.submitter?.name === "contact" ? event.submitter.value : form.dataset.mode === "calls" ? "clean" : "");
+});
+
+/* Waiting, stored, refused ---------------------------------------------------------------------------- */
+
+function mark(entry) {
+  if (document.getElementById(`ball-${entry.key}`)) return;
+  const row = document.createElement("li");
+  row.id = `ball-${entry.key}`;
+  row.className = "ball-waiting";
+  const number = Object.assign(document.createElement("span"), { className: "ball-number", textContent: "–" });
+  const words = Object.assign(document.createElement("span"), { className: "grow", textContent: entry.words });
+  const state = Object.assign(document.createElement("span"), { className: "waiting small", textContent: "waiting to be sent" });
+  row.append(number, words, state);
+  list.prepend(row);
+}
+
+function showWaiting() {
+  const here = queue.waiting().filter((entry) => entry.block === form?.getAttribute("action"));
+  here.filter((entry) => entry.kind === "ball").forEach(mark);
+  here.filter((entry) => entry.kind === "out").forEach((entry) => {
+    document.querySelector(`#ball-${CSS.escape(entry.key)} .waiting`)?.replaceChildren("taken back");
+  });
+  const keys = new Set(here.map((entry) => entry.key));
+  list?.querySelectorAll(".ball-waiting").forEach((row) => { if (!keys.has(row.id.slice(5))) row.remove(); });
+  const count = queue.waiting().filter((entry) => entry.kind === "ball").length;
+  document.querySelectorAll("[data-waiting]").forEach((place) => {
+    place.textContent = ` ${count} waiting to be sent`;
+    place.hidden = !count || !queue.trouble;
+  });
+  showRefused();
+}
+
+function showRefused() {
+  const place = document.getElementById("refused");
+  if (!place) return;
+  const entries = queue.refused().filter((entry) => entry.lesson === desk.dataset.lesson);
+  place.replaceChildren(...entries.map((entry) => {
+    const row = document.createElement("li");
+    const text = Object.assign(document.createElement("p"), {
+      className: "field-error", textContent: `Not stored: ${entry.words}. ${entry.text}`,
+    });
+    const again = Object.assign(document.createElement("button"), { className: "button-quiet button-small", textContent: "Type it again" });
+    const drop = Object.assign(document.createElement("button"), { className: "button-quiet button-small", textContent: "Leave it" });
+    again.addEventListener("click", () => refill(entry));
+    drop.addEventListener("click", () => queue.forget(entry));
+    row.append(text, again, drop);
+    return row;
+  }));
+  place.hidden = !entries.length;
+}
+
+function refill(entry) {
+  const data = new URLSearchParams(entry.body);
+  boxes().forEach((box) => { box.value = data.get(box.name) ?? ""; });
+  queue.forget(entry);
+  boxes()[0]?.focus();
+}
+
+/** Swap each piece of an answer for the piece with its id; leave alone what somebody is typing in. */
+function swap(html) {
+  const parts = new DOMParser().parseFromString(html, "text/html").body.children;
+  for (const part of [...parts]) {
+    const old = document.getElementById(part.id);
+    if (old?.contains(document.activeElement) && part.matches("details")) continue;
+    if (old?.matches("details")) part.open = old.open;
+    const fresh = document.adoptNode(part);
+    if (old) old.replaceWith(fresh);
+    else if (fresh.matches("li")) list.prepend(fresh);
+    window.htmx?.process(fresh);
+  }
+  showWaiting();
+}
+
+document.addEventListener("holdfast:stored", ({ detail: { entry, html } }) => {
+  if (entry.block !== form?.getAttribute("action")) return;
+  if (entry.kind === "out") document.getElementById(`ball-${entry.key}`)?.remove();
+  if (html) swap(html);
+});
+document.addEventListener("holdfast:refused", ({ detail: { entry } }) => {
+  document.getElementById(`ball-${entry.key}`)?.remove();
+  const latest = queue.refused().find((other) => other.key === entry.key);
+  if (!latest || boxes().length === 0 || boxes().some((box) => box.value)) return;
+  refill(latest);
+  say(latest.text);
+});
+document.addEventListener("holdfast:changed", showWaiting);
+
+/* Undo, and other forms of the desk: never leave the page while nobody answers ----------------------------- */
+
+async function answers() {
+  try {
+    return (await fetch("/static/mark.svg", { method: "HEAD", cache: "no-store" })).status < 500;
+  } catch { return false; }
+}
+
+/** The last ball still waits: it is sent and then taken back, in order, so that no tab is left with it. */
+function takeBackWaiting() {
+  const entries = queue.waiting();
+  const gone = new Set(entries.filter((entry) => entry.kind === "out").map((entry) => entry.key));
+  const last = entries.filter((entry) => entry.kind === "ball" && !gone.has(entry.key)).at(-1);
+  if (!last) return entries.length > 0;
+  queue.keep({ ...last, name: undefined, kind: "out", url: `/balls/${last.key}/out/`, body: "" });
+  return true;
+}
+
+document.addEventListener("submit", async (event) => {
+  const sent = event.target;
+  if (sent === form || sent.method === "dialog" || sent.hasAttribute("hx-post") || sent.dataset.reached) return;
+  if (!sent.closest("#desk, #topline")) return;
+  event.preventDefault();
+  if (sent.dataset.busy) return;
+  if (sent.matches("[data-undo]") && takeBackWaiting()) return;
+  sent.dataset.busy = "1";
+  if (await answers()) {
+    sent.dataset.reached = "1";
+    sent.requestSubmit(event.submitter);
+  } else {
+    delete sent.dataset.busy;
+    const place = document.getElementById("queue-line");
+    place.textContent = "The server does not answer. Nothing was changed; balls can still be entered.";
+    place.hidden = false;
+  }
+}, true);
+
+/* Keys ------------------------------------------------------------------------------------------------- */
+
+const press = (selector) => {
+  const found = document.querySelector(selector);
+  if (found?.matches("a")) found.click();
+  else found?.requestSubmit();
+};
+const SHORTCUTS = {
+  "?": () => document.getElementById("keys").showModal(),
+  u: () => press("[data-undo]"),
+  n: () => press("[data-next]"),
+  b: () => press('[data-shortcut="b"]'),
+  r: () => press("[data-reading]"),
+  g: goToBalls,
+};
+
+function goToBalls() {
+  document.getElementById("balls").scrollIntoView({ block: "start" });
+  if (form?.dataset.mode === "numbers") boxes()[0].focus();
+  else document.activeElement?.blur();
+}
+
+function called(key) {
+  if (/^[1-9]$/.test(key)) { choose(key); return true; }
+  if (key === "+" || key === "-") {
+    form.querySelector(`input[name="height"][value="${key === "+" ? 1 : -1}"]`).checked = true;
+    return true;
+  }
+  if (!(key in CONTACT_KEYS)) return false;
+  enter(CONTACT_KEYS[key]);
+  return true;
+}
+
+document.addEventListener("keydown", (event) => {
+  if (event.ctrlKey || event.metaKey || event.altKey || event.isComposing || document.querySelector("dialog[open]")) return;
+  const element = document.activeElement;
+  if (event.key === "Escape" && typing(element)) { element.blur(); return; }
+  if (typing(element) && !(inEmptyBox() && /^[unbrg?]$/.test(event.key))) return;
+  const onControl = element?.matches("a, button, summary") && !form?.contains(element);
+  if (event.key === "Enter" && onControl) return;
+  if (event.repeat) { if (event.key === "Enter" || event.key in SHORTCUTS) event.preventDefault(); return; }
+  if (form?.dataset.mode === "calls" && called(event.key)) { event.preventDefault(); return; }
+  if (event.key in SHORTCUTS) { event.preventDefault(); SHORTCUTS[event.key](); }
+});
+
+document.addEventListener("click", (event) => {
+  if (event.target.closest("[data-keys]")) SHORTCUTS["?"]();
+});
+
+/* Start -------------------------------------------------------------------------------------------------- */
+
+showWaiting();
+if (form?.dataset.mode === "numbers" && matchMedia("(pointer: fine)").matches) boxes()[0].focus({ preventScroll: location.hash !== "#balls" });
