@@ -1,9 +1,7 @@
 """One file through the whole reading: columns, balls, statistics, findings. No database, no Django."""
 
-import json
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,7 +24,6 @@ from metrics.fields import FIELDS
 from metrics.intervals import MeanEstimate, mean_estimate
 from metrics.rules.assessment import Assessment
 from metrics.rules.engine import evaluate
-from metrics.rules.library import parse_library
 from metrics.rules.records import Library
 from metrics.rules.types import BlockEvidence
 
@@ -90,13 +87,6 @@ def analyse(data: bytes, *, filename: str, request: Request, library: Library) -
     blocks = tuple(_block(name, category, rows, parsed, request, library)
                    for name, category, rows in _clubs(parsed, request))
     return Analysis(request=request, table=table, proposal=proposal, parsed=parsed, blocks=blocks)
-
-
-def shipped_library(folder: Path) -> Library:
-    """Return the library in a folder of JSON files; each document is named by its path in the folder."""
-    documents = {path.relative_to(folder).with_suffix("").as_posix(): json.loads(path.read_text(encoding="utf-8"))
-                 for path in sorted(folder.rglob("*.json"))}
-    return parse_library(documents=documents)
 
 
 def _require_headings(columns: Columns, table: Table) -> None:

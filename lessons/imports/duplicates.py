@@ -1,11 +1,13 @@
-"""Balls that are here already, and a second device that watched the same balls. Arrays in, indexes out.
+"""Balls that are here already. Arrays in, indexes out.
 
-A file exported twice may be rounded differently, so balls are compared within half of what the coarser
-export would round away, and not by equal text.
+The same file comes back with the same numbers; another export of the same balls may be rounded otherwise.
+So balls are first matched to the last digit, then within what rounding can do. A match by rounding alone
+counts only beside another one: a ball that merely resembles one of ten thousand stored balls is new, and
+must not be lost as a duplicate.
 """
 
 from collections import defaultdict
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -19,10 +21,11 @@ Times = NDArray[np.datetime64] | None
 
 TOLERANCE = {"speed": 0.12, "distance": 0.6, "angle": 0.11, "rotation": 6.0, "small_length": 0.6,
              "low_point": 0.3, "time": 0.06, "ratio": 0.011}
-"""Two values within this, in the field's unit, may be one value rounded twice (whole mph and yards
-included only where both files have them). A judgement, no source."""
+"""Two values within this, in the field's unit, may be one value rounded twice. A judgement, no source."""
 LEAST_FIELDS = 3
-SAME_SECOND = np.timedelta64(2000, "ms")
+SAME_MOMENT = np.timedelta64(2000, "ms")
+NEIGHBOURS = 3
+"""How far apart the stored balls of two neighbouring new ones may be for these to support each other."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -54,62 +57,90 @@ def find_overlap(new: Shots, stored: Shots, *, new_clubs: Sequence[str] | None =
                  ) -> Overlap:
     """Return which new balls are stored already; each stored ball answers for one new ball only.
 
-    Two balls are one where club category and moment (within 2 s, if both have one) agree, and so do all
-    quantities that both have, of which there must be three, or all that the new ball has.
+    ``new`` and ``stored`` map fields to arrays of one length each, in the order the balls were hit. Two
+    balls are one where club and moment (within 2 s, if both have one) agree, and so do all quantities that
+    both have, of which there must be three, or all that the new ball has.
     """
-    count = _rows(new)
-    match = np.full(count, -1, dtype=np.int64)
     shared = [key for key in FIELDS if key in new and key in stored]
-    if not count or not _rows(stored) or not shared:
+    match = np.full(_rows(new), -1, dtype=np.int64)
+    if not len(match) or not _rows(stored) or not shared:
         return Overlap(match=match)
-    key = max(shared, key=lambda name: (np.isfinite(new[name]).sum(), FIELDS[name].dimension == "rotation"))
-    step = 2 * TOLERANCE[FIELDS[key].dimension]
-    places: dict[int, list[int]] = defaultdict(list)
-    for index, value in enumerate(stored[key]):
-        places[_cell(value, step)].append(index)
+    pairs = _Pairs(
+        new=np.column_stack([new[key] for key in shared]), stored=np.column_stack([stored[key] for key in shared]),
+        least=np.minimum(LEAST_FIELDS, np.maximum(1, np.isfinite(np.column_stack(list(new.values()))).sum(axis=1))),
+        limits=np.array([TOLERANCE[FIELDS[key].dimension] for key in shared]),
+        clubs=None if new_clubs is None or stored_clubs is None else (np.array(new_clubs), np.array(stored_clubs)),
+        when=None if new_when is None or stored_when is None else (new_when, stored_when))
+    _match_exactly(pairs, match)
+    alike = _match_by_rounding(pairs, match)
+    return Overlap(match=_supported(match, alike))
+
+
+@dataclass(frozen=True)
+class _Pairs:
+    """The shared quantities of both sides, shapes (n, k) and (m, k), and what else has to agree."""
+
+    new: Floats
+    stored: Floats
+    least: NDArray[np.int64]
+    limits: Floats
+    clubs: tuple[NDArray[np.str_], NDArray[np.str_]] | None
+    when: tuple[NDArray[np.datetime64], NDArray[np.datetime64]] | None
+
+    def agreeing(self, index: int, others: NDArray[np.int64]) -> NDArray[np.int64]:
+        """Return those of the stored balls that may be this new ball."""
+        difference = np.abs(self.stored[others] - self.new[index])
+        known = np.isfinite(difference)
+        fits = ((difference <= self.limits) | ~known).all(axis=1) & (known.sum(axis=1) >= self.least[index])
+        if self.clubs:
+            fits &= self.clubs[1][others] == self.clubs[0][index]
+        if self.when:
+            # NaT compares False with everything: a ball without a moment agrees with any.
+            fits &= ~(np.abs(self.when[1][others] - self.when[0][index]) > SAME_MOMENT)
+        return others[fits]
+
+
+def _match_exactly(pairs: _Pairs, match: NDArray[np.int64]) -> None:
+    """Match balls whose shared numbers are the same to six decimals."""
+    places: dict[bytes, list[int]] = defaultdict(list)
+    for index, row in enumerate(np.round(pairs.stored, 6) + 0.0):
+        places[row.tobytes()].append(index)
     used: set[int] = set()
-    same_label = _same_label(new_clubs, stored_clubs)
-    same_moment = _same_moment(new_when, stored_when)
-    for index in range(count):
-        cell = _cell(new[key][index], step)
-        near = [other for place in (cell - 1, cell, cell + 1) for other in places.get(place, ())]
-        for other in sorted(near):
-            if (other not in used and same_label(index, other) and same_moment(index, other)
-                    and _same_numbers(new, stored, shared, index, other)):
-                match[index] = other
-                used.add(other)
-                break
-    return Overlap(match=match)
+    for index, row in enumerate(np.round(pairs.new, 6) + 0.0):
+        near = [other for other in places.get(row.tobytes(), ()) if other not in used]
+        for other in pairs.agreeing(index, np.array(near, dtype=np.int64))[:1].tolist():
+            match[index] = other
+            used.add(other)
 
 
-def _same_numbers(new: Shots, stored: Shots, shared: list[str], i: int, j: int) -> bool:
-    compared = 0
-    for key in shared:
-        difference = abs(new[key][i] - stored[key][j])
-        if np.isnan(difference):
-            continue
-        if difference > TOLERANCE[FIELDS[key].dimension]:
-            return False
-        compared += 1
-    has = sum(bool(np.isfinite(values[i])) for values in new.values())
-    return compared >= min(LEAST_FIELDS, max(has, 1))
+def _match_by_rounding(pairs: _Pairs, match: NDArray[np.int64]) -> list[int]:
+    """Match the balls that are left within the tolerances; return the new balls matched so."""
+    key = int(np.argmax(np.minimum(np.isfinite(pairs.new).sum(axis=0), np.isfinite(pairs.stored).sum(axis=0))))
+    order = np.argsort(pairs.stored[:, key], kind="stable")
+    ordered = pairs.stored[order, key]
+    unknown = order[np.isnan(ordered)]
+    used = set(match[match >= 0].tolist())
+    alike = []
+    for index in np.flatnonzero(match < 0).tolist():
+        value, limit = pairs.new[index, key], pairs.limits[key]
+        low, high = np.searchsorted(ordered, [value - limit, value + limit], side="left")
+        near = order if np.isnan(value) else np.concatenate([order[low : high + 1], unknown])
+        free = [other for other in np.sort(pairs.agreeing(index, near)).tolist() if other not in used]
+        if free:
+            match[index] = free[0]
+            used.add(free[0])
+            alike.append(index)
+    return alike
 
 
-def _same_label(new: Sequence[str] | None, stored: Sequence[str] | None) -> Callable[[int, int], bool]:
-    if new is None or stored is None:
-        return lambda i, j: True
-    return lambda i, j: new[i] == stored[j]
-
-
-def _same_moment(new: Times, stored: Times) -> Callable[[int, int], bool]:
-    if new is None or stored is None:
-        return lambda i, j: True
-    # NaT compares False with everything: a ball without a moment agrees with any.
-    return lambda i, j: not abs(new[i] - stored[j]) > SAME_SECOND
-
-
-def _cell(value: float, step: float) -> int:
-    return -(2**40) if np.isnan(value) else int(np.floor(value / step))
+def _supported(match: NDArray[np.int64], alike: Sequence[int]) -> NDArray[np.int64]:
+    """Keep a match by rounding only where a neighbouring new ball is matched to a neighbouring stored one."""
+    kept = match.copy()
+    for index in alike:
+        beside = [match[place] for place in (index - 1, index + 1) if 0 <= place < len(match) and match[place] >= 0]
+        if not any(abs(other - match[index]) <= NEIGHBOURS for other in beside):
+            kept[index] = -1
+    return kept
 
 
 def _rows(shots: Shots) -> int:

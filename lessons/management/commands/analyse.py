@@ -4,15 +4,16 @@ import argparse
 import json
 from pathlib import Path
 
-from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from lessons.analyse.as_json import analysis_as_dict
 from lessons.analyse.as_words import analysis_as_words
 from lessons.analyse.column_map import read_column_map
-from lessons.analyse.run import Request, analyse, shipped_library
+from lessons.analyse.run import Request, analyse
 from lessons.imports import MAX_BYTES, ImportRefusal, UnreadableFile
+from lessons.library import read_documents
 from metrics.levels import LEVELS
+from metrics.rules.library import parse_library
 
 _HELP = """
 Reads a delimited text or an .xlsx workbook, finds its columns, and prints for each club the numbers, at most
@@ -63,7 +64,7 @@ class Command(BaseCommand):
     def handle(self, *args, **options) -> None:
         try:
             request = _request(options)
-            library = shipped_library(Path(settings.LIBRARY_DIR))
+            library = parse_library(documents=read_documents())
             analysis = analyse(_read(options["file"]), filename=options["file"].name, request=request,
                                library=library)
         except ImportRefusal as refusal:

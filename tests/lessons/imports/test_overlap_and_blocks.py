@@ -44,6 +44,19 @@ def test_other_balls_are_new_however_alike_they_are() -> None:
     assert find_overlap(balls(5), {}).new == 5
 
 
+def test_a_ball_that_merely_resembles_one_of_many_stored_ones_is_not_lost_as_a_duplicate() -> None:
+    few = ("carry_m", "ball_speed_mps", "launch_angle_deg")
+    stored = {key: np.round(values, 1) for key, values in balls(20000, seed=2).items() if key in few}
+    new = {key: np.round(values, 2) for key, values in balls(60, seed=3).items() if key in few}
+    assert find_overlap(new, stored).already == 0
+
+
+def test_balls_are_found_again_where_the_stored_ones_lack_a_quantity() -> None:
+    stored = balls(10)
+    stored["spin_rpm"] = np.where(np.arange(10) % 2, np.nan, stored["spin_rpm"])
+    assert find_overlap(balls(10), stored).match.tolist() == list(range(10))
+
+
 def test_a_stored_ball_answers_for_one_new_ball_only() -> None:
     one = some(balls(1), [0])
     twice = some(balls(1), [0, 0])
