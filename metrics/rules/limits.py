@@ -53,10 +53,15 @@ def sd_prior_of(quantity: str, evidence: BlockEvidence) -> float | None:
         face_known = bool({"face_angle_deg", "face_to_path_deg"} & set(evidence.shots))
         quantity = "face_angle_deg" if face_known else "launch_direction_deg"
     if quantity == "launch_direction_deg":
-        face, path = (sd_prior(q, level, category=club) for q in ("face_angle_deg", "club_path_deg"))
-        if face is None or path is None:
-            return None
-        share = start_share(club)
-        return math.hypot(share * face.value, (1 - share) * path.value)
+        return _start_spread(level, start_share(club))
     prior = sd_prior(quantity, level, category=club, typical=100.0)
     return prior.value if prior else None
+
+
+def _start_spread(level: Level, share: float) -> float | None:
+    """SD of share x face + (1 - share) x path; the spread of their difference tells how far they move together."""
+    found = [sd_prior(q, level) for q in ("face_angle_deg", "club_path_deg", "face_to_path_deg")]
+    face, path, gap = (setting.value if setting else math.nan for setting in found)
+    together = (face**2 + path**2 - gap**2) / 2
+    variance = (share * face) ** 2 + ((1 - share) * path) ** 2 + 2 * share * (1 - share) * together
+    return None if math.isnan(variance) else math.sqrt(variance)

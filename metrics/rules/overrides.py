@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
-from metrics.rules.records import Condition, Library, Pattern, Route, SetupWindow
+from metrics.rules.records import Condition, Library, Pattern, Route
 from metrics.rules.types import Override
 
 
@@ -38,13 +38,18 @@ def _laid_window(library: Library, override: Override, club: str, checkpoint: st
     if override.low is None or override.high is None or override.low > override.high:
         raise OverrideError(f"{override.target}: a window needs 'low' and 'high', the lower one first.")
 
-    def changed(w: SetupWindow) -> SetupWindow:
-        fits = (w.club, w.checkpoint) == (club, checkpoint) and override.intent in (None, w.intent)
-        if not fits:
-            return w
-        return replace(w, low=float(override.low or 0), high=float(override.high or 0), basis="value",
-                       source=f"{override.scope}: {override.reason}")
-    windows = tuple(changed(w) for w in library.windows)
+    low, high = float(override.low), float(override.high)
+    source = f"{override.scope}: {override.reason}"
+    here = [w for w in library.windows if (w.club, w.checkpoint) == (club, checkpoint)]
+    meant = here if override.intent is None else [w for w in here if w.intent == override.intent]
+    if meant:
+        windows = tuple(replace(w, low=low, high=high, basis="value", source=source) if w in meant else w
+                        for w in library.windows)
+    else:
+        # The shipped window holds for every intent: the player's wish for one of them gets a row of its own.
+        added = [replace(w, intent=override.intent, low=low, high=high, basis="value", source=source)
+                 for w in here if not w.intent]
+        windows = (*library.windows, *added)
     if windows == library.windows:
         raise OverrideError(f"{override.target}: the library has no such window, or it already has these values.")
     return replace(library, windows=windows)

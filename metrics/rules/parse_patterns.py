@@ -48,7 +48,7 @@ def parse_pattern(data: object, where: str) -> Pattern:
 def _route(r: Reader, minimum: int) -> Route:
     kind = r.choice("kind", ("numbers", "calls", "setup", "change", "pair"))
     route = Route(
-        key=r.text("key"), kind=kind, minimum_n=r.whole("minimum_n", minimum),
+        key=r.text("key"), kind=kind, minimum_n=r.whole("minimum_n", minimum), hint_n=r.whole("hint_n", 0),
         ceiling=r.choice("ceiling", ("hint", "supported"), "hint" if kind == "calls" else "supported"),
         clubs=r.texts("clubs", allowed=CATEGORIES), intents=r.texts("intents", allowed=INTENTS),
         conditions=tuple(_condition(item) for item in r.items("conditions", required=True)),

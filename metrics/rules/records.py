@@ -72,11 +72,15 @@ class Condition:
 
 @dataclass(frozen=True, kw_only=True)
 class Route:
-    """One way to see a pattern: all its triggers and discriminators must hold. A pattern needs one route."""
+    """One way to see a pattern: all its triggers and discriminators must hold. A pattern needs one route.
+
+    Supported needs ``minimum_n`` balls, a hint ``hint_n`` (at least the five below which nothing is said).
+    """
 
     key: str
     kind: RouteKind
     minimum_n: int
+    hint_n: int
     ceiling: Literal["hint", "supported"]
     clubs: tuple[str, ...]
     intents: tuple[str, ...]

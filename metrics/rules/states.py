@@ -85,12 +85,13 @@ def judge_route(route: Route, evidence: BlockEvidence, library: Library) -> Rout
     missing = tuple(o.condition.quantity for o in needed if o.status == "missing")
     spoilt = tuple(o.condition.quantity for o in needed if o.status == "spoilt")
     known = [o for o in needed if o.status in ("past", "no")]
-    counted = [o.estimate.n for o in known if o.estimate and o.condition.statistic != "setup"]
+    # A mishit was struck too: it counts toward the balls needed, though not toward the average.
+    counted = [o.estimate.n + o.estimate.left_out for o in known if o.estimate and o.condition.statistic != "setup"]
     n = min(counted, default=0)
     short_by = max(route.minimum_n - n, 0) if counted else 0
     base = RouteResult(route=route, state="silent", outcomes=outcomes, n=n, short_by=short_by,
                        missing=missing, spoilt=spoilt)
-    if vetoed or any(o.status == "no" for o in known) or (counted and n < MIN_SHOWN):
+    if vetoed or any(o.status == "no" for o in known) or (counted and n < max(MIN_SHOWN, route.hint_n)):
         return base
     if missing or spoilt:
         return replace(base, unresolved=next((o.condition.unresolved for o in known if o.condition.unresolved), ""))

@@ -6,7 +6,7 @@ import numpy as np
 
 from metrics.levels import Level
 from metrics.rules.types import AidPair, BallCall, BlockEvidence, ClubStart, SetupChange
-from tests.metrics.rules.players import SPEED, Player, block
+from tests.metrics.rules.players import DAY, SPEED, Player, block
 
 Maker = Callable[[float, Level, np.random.Generator], BlockEvidence]
 SEVERITIES = {"watch": 0.0, "half way": 0.5, "strong": 1.0}
@@ -52,7 +52,7 @@ def _spread(club: str, n: int = BALLS, **scales: tuple[float, float]) -> Maker:
 
 def _two_way(s: float, level: Level, rng: np.random.Generator) -> BlockEvidence:
     size = between(3.5, 6, s)
-    player = Player(level=level, path=size, face_to_path=-0.4 * size, spread={"face_angle_deg": between(1.4, 2.0, s)})
+    player = Player(level=level, path=size, face_to_path=-0.4 * size, spread={"face_angle_deg": between(1.6, 2.4, s)})
     return evidence(player, rng)
 
 
@@ -91,8 +91,10 @@ def _under_speed(s: float, level: Level, rng: np.random.Generator) -> BlockEvide
 
 
 def _aid_dependent(s: float, level: Level, rng: np.random.Generator) -> BlockEvidence:
-    with_aid, _ = block(Player(level=level, path=3, face_to_path=-1.2), BALLS, rng)
-    player = Player(level=level, path=4 + between(1, 2, s), face_to_path=-1.2)
+    """Both blocks are of one visit, so they share the day."""
+    today = float(rng.normal(0, DAY * 1.8))
+    with_aid, _ = block(Player(level=level, path=3 + today, face_to_path=-1.2, day=0), BALLS, rng)
+    player = Player(level=level, path=4 + between(1, 2, s) + today, face_to_path=-1.2, day=0)
     own = evidence(player, rng, intent="draw")
     return BlockEvidence(**{**own.__dict__, "pair": AidPair(with_aid=with_aid, no_aid=own.shots)})
 
@@ -140,7 +142,7 @@ FAULTS: dict[str, Maker] = {
     "slice": _plain("driver", path=(-3.0, -5.0), face_to_path=5.0),
     "pull": _plain("mid_iron", path=(-3.2, -5.0), face_to_path=0.0),
     "pull_hook": _plain("mid_iron", path=-2.5, face_to_path=(-3.0, -5.0)),
-    "face_scatter": _spread("mid_iron", face_angle_deg=(1.3, 1.7)),
+    "face_scatter": _spread("mid_iron", face_angle_deg=(1.3, 2.0)),
     "aims_slice_side": _aims(1), "aims_hook_side": _aims(-1), "shoulders_vs_feet": _shoulders,
     "driver_steep": _plain("driver", attack=(-2.0, -4.0)),
     "sky_ball": _mishits("driver", "sky", 0.25, 0.45), "driver_low_top": _mishits("driver", "top", 0.25, 0.45),

@@ -21,7 +21,7 @@ from metrics.rules.types import BallCall
 from metrics.windows import find_window
 
 DAY = 0.4
-SPEED_LOSS = 0.0001
+SPEED_LOSS = 0.00007
 SPEED = {"driver": 42.0, "fairway": 40.0, "hybrid_long_iron": 38.5, "mid_iron": 36.0, "short_iron": 34.0,
          "wedge_full": 32.0, "pitch": 20.0}
 MISHITS = {"index_1_5": 0.04, "index_6_12": 0.07, "index_13_20": 0.12, "index_21_36": 0.2}
@@ -44,6 +44,7 @@ class Player:
     speed_share: float = 1.0
     smash_share: float = 1.0
     low_point: float = 3.0
+    day: float = DAY
     spread: dict[str, float] = field(default_factory=dict)
     mishits: dict[str, float] = field(default_factory=dict)
 
@@ -75,7 +76,9 @@ def block(player: Player, n: int, rng: np.random.Generator) -> tuple[dict[str, n
         "club_speed_mps": delivery.club_speed_mps, "ball_speed_mps": launch.ball_speed_mps, "club_path_deg": path,
         "face_angle_deg": face, "attack_angle_deg": delivery.attack_angle_deg,
         "launch_angle_deg": launch.launch_angle_deg, "launch_direction_deg": launch.launch_direction_deg,
-        "spin_rpm": launch.spin_rpm, "spin_axis_deg": launch.spin_axis_deg, "carry_m": landing.carry_m,
+        "spin_rpm": launch.spin_rpm,
+        "spin_loft_deg": delivery.dynamic_loft_deg - delivery.attack_angle_deg,
+        "spin_axis_deg": launch.spin_axis_deg, "carry_m": landing.carry_m,
         "side_m": landing.side_m, "strike_heel_toe_mm": np.where(contact == "shank", 38.0, heel),
         "strike_high_low_mm": high + np.select([contact == k for k in ("sky", "thin", "top")], [16, -14, -20]),
         "low_point_cm": np.where(contact == "fat", -4.0, rng.normal(player.low_point, 2.0, n)),
@@ -86,8 +89,10 @@ def block(player: Player, n: int, rng: np.random.Generator) -> tuple[dict[str, n
 def _draw(player: Player, quantity: str, mean: float, n: int, rng: np.random.Generator) -> np.ndarray:
     prior = sd_prior(quantity, player.level, category=player.club)
     assert prior is not None
+    # A shorter swing varies less in speed, in proportion.
+    scale = SPEED[player.club] / SPEED["driver"] if quantity == "club_speed_mps" else 1.0
     sd = prior.value * player.spread.get(quantity, 1.0)
-    return mean + rng.normal(0, DAY * prior.value) + rng.normal(0, sd, n)
+    return mean + scale * rng.normal(0, player.day * prior.value) + scale * rng.normal(0, sd, n)
 
 
 def _face(player: Player, path: np.ndarray, n: int, rng: np.random.Generator) -> np.ndarray:
