@@ -15,10 +15,10 @@ OLDEST_DAYS = 35
 class PainFields(forms.Form):
     """The pain question as it is asked everywhere on the private page."""
 
-    pain = forms.IntegerField(
-        min_value=0, max_value=10, required=False, label="Pain now, 0 to 10",
-        help_text="0 is none, 10 is the worst you can think of.",
-        widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
+    pain = forms.TypedChoiceField(
+        choices=[(number, str(number)) for number in range(11)], coerce=int, empty_value=None, required=False,
+        label="Pain now, 0 to 10", help_text="0 is none, 10 is the worst you can think of.",
+        widget=forms.RadioSelect, error_messages={"invalid_choice": "Pain was %(value)s; expected 0 to 10."},
     )
     is_new = forms.BooleanField(required=False, label="It is new, or it came while swinging")
     area = forms.ChoiceField(choices=AREAS, required=False, label="Where")

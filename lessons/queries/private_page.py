@@ -1,6 +1,6 @@
 """What a student reads on the private page: plain values only, fetched by the list in ``shown``.
 
-Thirteen queries at most, however many visits, balls and practices there are.
+About twenty queries, however many visits, balls and practices there are.
 """
 
 from collections import Counter
@@ -18,7 +18,9 @@ from lessons.summaries import SUMMARY_VERSION, refresh
 from metrics.checkpoints import DEFAULT_SHOULDER_WIDTH_CM
 
 from . import practice_dose, private_progress
+from .held import held_for
 from .shown import CARD, only, read
+from .student_words import sentence
 
 TAUGHT = (Lesson.Status.RUNNING, Lesson.Status.FINISHED)
 YOUNG_BELOW = 11
@@ -34,7 +36,7 @@ def private_page(*, student: Student, house: Academy, now: datetime) -> dict[str
     taught = [lesson for lesson in lessons if lesson["status"] in TAUGHT]
     things = _things(student)
     practice = read("practice", student.practice.order_by("-practised_at")[:200])
-    blocks, wanted = _blocks(student), next(iter((things[0]["expected"] if things else None) or {}), "")
+    blocks, held = _blocks(student), held_for(student=student, system=who["units"] or house.units)
     rules = consents.rules()
     age = student.age_on(today)
     cards = health.advice_for(health.open_flags(student=student), academy=house)
@@ -47,9 +49,10 @@ def private_page(*, student: Student, house: Academy, now: datetime) -> dict[str
         "thing": things[0] if things else None,
         "cards": cards,
         "stopped": any(card.stop for card in cards),
+        "progress": held.verdict.student if held.verdict else None,
         "picture": _picture(student, who, left_handed),
-        "first_ten": private_progress.first_ten(blocks=blocks, wanted=wanted, left_handed=left_handed),
-        "aids": private_progress.aids(blocks=blocks, wanted=wanted, left_handed=left_handed),
+        "first_ten": private_progress.first_ten(blocks=blocks, wanted=held.quantity, left_handed=left_handed),
+        "aids": private_progress.aids(blocks=blocks, wanted=held.quantity, left_handed=left_handed),
         "drills": _drills(student, practice, today),
         "dose": _dose(who, practice, now),
         "load": _load(age if age is not None and age < rules.adult_age else None, practice, lessons, now),
@@ -88,7 +91,8 @@ def _things(student: Student) -> list[dict[str, Any]]:
     rows = Prescription.objects.filter(
         lesson__student=student, lesson__status__in=TAUGHT, removed_at__isnull=True
     ).order_by("-lesson__starts_at", "-pk")
-    return read("prescription", rows[:80])
+    found = read("prescription", rows[:80])
+    return [{**row, "change": sentence(row["change"]), "stop_sign": sentence(row["stop_sign"])} for row in found]
 
 
 def _blocks(student: Student) -> list[dict[str, Any]]:
@@ -107,14 +111,22 @@ def _drills(student: Student, practice: list[dict[str, Any]], today: date) -> li
     week = timezone.now() - timedelta(days=7)
     done = Counter(entry["assignment__code"] for entry in practice if entry["practised_at"] >= week)
     rows = read("drill", student.assignments.filter(removed_at__isnull=True, starts_on__lte=today))
-    running = [row for row in rows if row["ends_on"] is None or row["ends_on"] >= today]
-    return [_drill(row, done[row["code"]]) for row in reversed(running)]
+    newest: dict[str, dict[str, Any]] = {}
+    for row in rows:  # a drill given again is shown once, as it was given last
+        if row["ends_on"] is None or row["ends_on"] >= today:
+            done[row["code"]] += done[newest[row["drill"]]["code"]] if row["drill"] in newest else 0
+            newest[row["drill"]] = row
+    return [_drill(row, done[row["code"]]) for row in reversed(newest.values())]
 
 
 def _drill(row: dict[str, Any], done: int) -> dict[str, Any]:
     card = row["card"] or {}
+    shown = only(CARD, card)
+    said = {key: sentence(shown[key]) for key in ("why", "setup", "pass_mark", "caution", "harder", "easier")
+            if key in shown}
     return {
-        **only(CARD, card), "code": row["code"], "name": card.get("name", row["drill"]), "done": done,
+        **shown, **said, "steps": [sentence(step) for step in shown.get("steps", [])],
+        "code": row["code"], "name": card.get("name", row["drill"]), "done": done,
         "dose": row["dose"] or card.get("dose", ""), "minutes_week": row["minutes_week"],
     }
 
@@ -160,7 +172,7 @@ def _next(lessons: list[dict[str, Any]], taught: list[dict[str, Any]], now: date
     last = taught[0] if taught else {}
     agreed = last.get("next_date")
     return {
-        "booked": min(booked, default=None), "measure": last.get("next_measure", ""),
+        "booked": min(booked, default=None), "measure": sentence(last.get("next_measure", "")),
         "agreed": agreed if agreed and agreed >= timezone.localdate(now) else None,
     }
 
@@ -170,7 +182,7 @@ def _history(taught: list[dict[str, Any]], things: list[dict[str, Any]]) -> list
     return [
         {
             "when": lesson["starts_at"], "note": lesson["student_note"],
-            "worked_on": changed.get(lesson["starts_at"]) or lesson["goal"],
+            "worked_on": changed.get(lesson["starts_at"]) or sentence(lesson["goal"]),
         }
         for lesson in taught
     ]

@@ -1,11 +1,11 @@
 """One student's page for the coach who teaches them, and the reduced one for an owner who does not."""
 
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from typing import Any
 
 from django.utils import timezone
 
-from academy.consents import consent_table
+from academy.consents import Permission, consent_table, rules
 from academy.models import HealthFlag, Student
 from lessons.models import Finding, Lesson, Prescription
 
@@ -53,9 +53,18 @@ def shared(*, student: Student, lessons: list[Lesson], now: datetime) -> dict[st
         "last": done[0] if done else None,
         "running": next((one for one in lessons if one.status == Lesson.Status.RUNNING), None),
         "booked": min(booked, key=lambda lesson: lesson.starts_at, default=None),
-        "consents": consent_table(student=student, day=today),
+        "consents": _lacking(student, today),
     }
 
+
+
+def _lacking(student: Student, today: date) -> list[Permission]:
+    """Return the consents that are lacking; an adult's that was never asked for is no news. Three queries."""
+    junior = student.is_junior(adult_age=rules().adult_age)
+    return [
+        one for one in consent_table(student=student, day=today)
+        if not one.allowed and (junior or one.word != "not given")
+    ]
 
 
 def _visits(student: Student, lessons: list[Lesson]) -> list[dict[str, Any]]:

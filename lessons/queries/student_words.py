@@ -1,7 +1,5 @@
 """Numbers in a student's words: a size and a direction seen from the student's own side of the ball."""
 
-from metrics.fields import FIELDS
-
 _WORDS = {
     "club_path_deg": ("in-to-out", "out-to-in"),
     "face_angle_deg": ("open", "closed"),
@@ -28,6 +26,9 @@ def direction(*, quantity: str, value: float, left_handed: bool) -> str:
     return plus if value > 0 else minus
 
 
-def plain_label(quantity: str) -> str:
-    """Return what a quantity is called, in the middle of a sentence."""
-    return FIELDS[quantity].label.lower() if quantity in FIELDS else quantity
+def sentence(text: str) -> str:
+    """Return a coach's note with a capital and one full stop, so that notes of any habit read as one page."""
+    bare = str(text).strip()
+    if not bare:
+        return ""
+    return bare[0].upper() + bare[1:] + ("" if bare[-1] in ".!?…" else ".")

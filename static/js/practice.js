@@ -55,7 +55,7 @@ function setUp(root) {
     form.elements.key.value = run.key;
     keep();
     show();
-    form.elements.pain.focus();
+    form.elements.pain[0].focus();
   }
 
   const deeds = {

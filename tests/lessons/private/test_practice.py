@@ -65,7 +65,7 @@ def test_a_practice_that_waited_on_the_phone_keeps_its_own_time(phone, drill):
 
 @pytest.mark.parametrize(("values", "said"), [
     ({"hits": "13"}, "13 passed of 12 balls; expected 12 at most."),
-    ({"pain": "11"}, "less than or equal to 10"),
+    ({"pain": "11"}, "Pain was 11; expected 0 to 10."),
     ({"practised_at": "2999-01-01T00:00:00Z"}, "lies in the future"),
     ({"practised_at": "2001-01-01T00:00:00Z"}, "older than 35 days"),
     ({"is_new": "on"}, "Say how strong it is, from 0 to 10."),

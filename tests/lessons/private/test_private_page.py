@@ -37,7 +37,7 @@ def test_drills_stand_with_numbered_steps_pass_mark_and_caution(student):
     cast.whole_story(student)
     response = cast.holder_of(student).get("/me/")
     steps = re.search(r'<ol class="steps">(.*?)</ol>', response.content.decode(), re.S).group(1)
-    assert re.findall(r"<li>(.*?)</li>", steps) == ["Pick a target", "Lay a stick", "Check the ball"]
+    assert re.findall(r"<li>(.*?)</li>", steps) == ["Pick a target.", "Lay a stick.", "Check the ball."]
     page = text_of(response)
     assert "Passed when 10 setups within 2°" in page
     assert "Stick never in front of the swing" in page
