@@ -36,8 +36,12 @@ def undo_change(*, by: Coach, change: Change) -> None:
 
 def _keep_what_hangs_on(change: Change) -> None:
     """Refuse to take a block or a lesson away from under what was stored in it later."""
-    made = {op["model"]: op["keys"] for op in change.operations if op["do"] == "create"}
-    balls = Shot.objects.present().filter(block__in=made.get("lessons.block", [])).count()
+    made: dict[str, list[int]] = {}
+    for operation in change.operations:
+        if operation["do"] == "create":
+            made.setdefault(operation["model"], []).extend(operation["keys"])
+    later = Shot.objects.present().exclude(pk__in=made.get("lessons.shot", []))
+    balls = later.filter(block__in=made.get("lessons.block", [])).count()
     if balls:
         raise journal.CannotUndo(f"This block holds {balls} ball{'s' if balls > 1 else ''}; take those back first.")
     if Block.objects.filter(lesson__in=made.get("lessons.lesson", [])).exists():
