@@ -57,6 +57,11 @@ def test_wind_withholds_what_wind_moves_and_keeps_the_swing():
     assert path.code == "likely"
 
 
+def test_two_windy_days_are_no_fair_pair_either():
+    assert differences(before=Conditions(windy=True), after=Conditions(windy=True), quantity="carry_m")[0].blocks
+    assert differences(before=Conditions(windy=True), after=Conditions(windy=True), quantity="club_path_deg") == ()
+
+
 def test_a_driver_changed_mid_session_is_split_and_nothing_is_claimed():
     old, new = block(1, 5.7, 2, 14, club="Driver", spec="old"), block(1, 2.0, 2, 16, club="Driver", spec="new")
     assert split_alike(visits=[old, new], quantity="club_path_deg") == ((old,), (new,))

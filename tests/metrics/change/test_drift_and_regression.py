@@ -39,6 +39,13 @@ def test_balls_that_climb_drift_and_steady_ones_do_not():
     assert session_drift(values=np.arange(25.0).tolist(), swc=1.0).p_slope == 0
 
 
+def test_tens_that_differ_without_a_steady_slope_have_only_perhaps_drifted():
+    values = [3.0, -1.0] * 5 + [4.2, 0.2] * 5
+    found = session_drift(values=values, swc=1.0)
+    assert found.last - found.first == pytest.approx(1.2) and found.p_slope > 0.05
+    assert found.code == "perhaps"
+
+
 def test_19_balls_are_too_few_to_see_a_drift():
     found = session_drift(values=[*range(19), math.nan], swc=1.0)
     assert found.code == "too_few" and "19, 20 needed" in found.coach.reason
