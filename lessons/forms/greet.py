@@ -51,8 +51,8 @@ class PainForm(forms.Form):
     key = forms.UUIDField(widget=forms.HiddenInput)
     area = forms.ChoiceField(choices=HealthFlag.Area.choices, label="Where")
     severity = forms.TypedChoiceField(
-        choices=[(n, str(n)) for n in range(11)], coerce=int, label="How strong, 0 to 10, as the student says it",
-        widget=forms.RadioSelect,
+        choices=[(grade, str(grade)) for grade in range(11)], coerce=int, widget=forms.RadioSelect,
+        label="How strong, 0 to 10, as the student says it",
     )
     is_new = forms.BooleanField(required=False, label="New, or new while swinging")
     red_flag = forms.BooleanField(required=False, label="One of the emergency signs above")
