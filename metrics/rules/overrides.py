@@ -47,7 +47,7 @@ def _laid_window(library: Library, override: Override, club: str, checkpoint: st
                         for w in library.windows)
     else:
         # The shipped window holds for every intent: the player's wish for one of them gets a row of its own.
-        added = [replace(w, intent=override.intent, low=low, high=high, basis="value", source=source)
+        added = [replace(w, intent=override.intent or "", low=low, high=high, basis="value", source=source)
                  for w in here if not w.intent]
         windows = (*library.windows, *added)
     if windows == library.windows:

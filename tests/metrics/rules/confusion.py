@@ -3,6 +3,7 @@
 import sys
 from collections import Counter
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -24,6 +25,7 @@ class Cell:
     instead: tuple[tuple[str, int], ...]
 
 
+@lru_cache
 def run(fault: str, severity: float, repeats: int, seed: int = 7) -> Cell:
     """Draw blocks of players with one fault, levels in turn, and count what the rules show."""
     rng = np.random.default_rng([seed, sorted(FAULTS).index(fault), round(severity * 10)])

@@ -35,7 +35,7 @@ def test_all_faults_together_reach_nine_in_ten_without_those_that_cannot():
 
 
 def test_faultless_players_get_a_supported_finding_at_most_one_time_in_twenty():
-    rates = [supported for supported, _, _ in false_findings(15).values()]
+    rates = [supported for supported, _, _ in false_findings(10).values()]
     assert sum(rates) / len(rates) <= 0.05
 
 
@@ -45,4 +45,4 @@ def test_a_worse_fault_is_seen_more_often_than_a_slight_one():
 
 
 def test_the_same_seed_draws_the_same_players():
-    assert run("slice", 0.5, 3) == run("slice", 0.5, 3)
+    assert run.__wrapped__("slice", 0.5, 3) == run.__wrapped__("slice", 0.5, 3)
