@@ -19,6 +19,9 @@ WIND_FROM: dict[str, tuple[str, float]] = {
     "ahead_left": ("into, from the left", 135),
 }
 """Where the wind comes from -> words, and where it blows to in degrees: 0 down the range, 90 to the right."""
+GRADES = tuple(range(11))
+"""Pain from 0, none, to 10, the worst, as the student says it."""
+
 WIND_UNITS = {"yards": "mph", "metres": "km/h"}
 
 
@@ -51,7 +54,7 @@ class PainForm(forms.Form):
     key = forms.UUIDField(widget=forms.HiddenInput)
     area = forms.ChoiceField(choices=HealthFlag.Area.choices, label="Where")
     severity = forms.TypedChoiceField(
-        choices=[(grade, str(grade)) for grade in range(11)], coerce=int, widget=forms.RadioSelect,
+        choices=[(grade, str(grade)) for grade in GRADES], coerce=int, widget=forms.RadioSelect,
         label="How strong, 0 to 10, as the student says it",
     )
     is_new = forms.BooleanField(required=False, label="New, or new while swinging")
