@@ -22,6 +22,7 @@ from lessons.models import (
 )
 from lessons.services.shots import insert_rows
 from lessons.summaries import SUMMARY_VERSION, summarise
+from metrics.rules.words import fill
 
 from .cast import Part
 from .players import DEVICES, Swing, calls_of, fly_balls, strike_balls
@@ -155,7 +156,8 @@ class VisitWriter:
 
     def _title(self) -> str:
         entry = LibraryEntry.objects.filter(kind="pattern", slug=self.fault.pattern).first()
-        return entry.title if entry else self.fault.pattern.replace("_", " ")
+        title = entry.title if entry else self.fault.pattern.replace("_", " ")
+        return fill(title, hand=self.student.hand)
 
     def _agree(self, lesson: Lesson, number: int, is_last: bool) -> None:
         day = lesson.starts_at.date()
