@@ -68,6 +68,12 @@ METHODS: tuple[Method, ...] = (
         function="metrics.flight.visit.block_at_reference",
     ),
     Method(
+        key="carry_of_visits", label="Mean carry of several visits at the reference condition", unit="m",
+        formula="mean of the blocks’ means; √Σ e²/J for balls and weather, the model’s error averaged",
+        valid_range="same club, same reference condition, same model version", source="error propagation",
+        mark="computed", function="metrics.flight.visits.mean_of_blocks",
+    ),
+    Method(
         key="carry_change", label="Change of carry between two visits", unit="m",
         formula="difference of the means; ± √(e₁² + e₂² + (f |D₂ − D₁|)² + weather²)",
         valid_range="same club, same reference condition, same model version",

@@ -1,0 +1,114 @@
+"""The Method page's list: no number without a row, no row without a function that says what it does."""
+
+import ast
+import importlib
+import typing
+from pathlib import Path
+
+import pytest
+
+import metrics
+from metrics.catalogue import GROUPS, MARKS, METHODS, matching
+from metrics.method import Mark
+
+ROOT = Path(metrics.__file__).parent
+ROOMS = ("flight", "change", "rules")
+FILES = [path for room in ROOMS for path in sorted((ROOT / room).glob("*.py"))]
+FILES += [ROOT / f"{name}.py" for name in ("spread", "intervals", "windows", "setup_geometry")]
+
+SAYS_IT = "puts a number of another row into words"
+CHOOSES = "chooses, checks or refuses; computes no number"
+READS = "reads the library or a setting"
+INSIDE = "a step inside the number of another row"
+NO_NUMBER = {
+    "change.aids.gives_back": CHOOSES, "change.comparable.differences": CHOOSES, "change.comparable.alike": CHOOSES,
+    "change.comparable.split_alike": CHOOSES, "change.comparable.keep_alike": CHOOSES,
+    "change.drift.split_adaptation": CHOOSES, "change.model.same_day": INSIDE, "change.priors.setting": READS,
+    "change.priors.balls_to_judge": READS, "change.priors.k_prior": READS, "change.question.question_for": READS,
+    "change.regression.why_not_compare": SAYS_IT, "change.spread_words.spread_sentences": SAYS_IT,
+    "change.spread_words.rate_sentence": SAYS_IT, "change.verdict.classify": INSIDE,
+    "change.visits.merged_by_day": CHOOSES, "change.words.shown": SAYS_IT, "change.words.in_hundred": SAYS_IT,
+    "change.words.counted": SAYS_IT, "change.words.coach_sentences": SAYS_IT,
+    "change.words.student_sentences": SAYS_IT, "change.words.too_few": SAYS_IT, "change.words.not_alike": SAYS_IT,
+    "change.words.small_print": SAYS_IT, "change.words.settle_sentence": SAYS_IT,
+    "flight.air.standard_pressure_hpa": INSIDE, "flight.air.air_at": INSIDE, "flight.errors.club_values": READS,
+    "flight.landing.landed": INSIDE, "flight.launching.direction_of": INSIDE,
+    "flight.launching.tilted_axis": INSIDE, "flight.launching.columns_of": INSIDE,
+    "flight.launching.possible": CHOOSES, "flight.launching.start": INSIDE, "flight.motion.flow_around": INSIDE,
+    "flight.motion.rate_of_change": INSIDE, "flight.motion.step": INSIDE, "flight.refuse.refusals": CHOOSES,
+    "flight.shape.shape_from_launch": INSIDE, "flight.shape.words": SAYS_IT,
+    "flight.trajectory.within_range": CHOOSES, "flight.visit.why": SAYS_IT, "flight.whatif.estimate": INSIDE,
+    "intervals.present": CHOOSES, "windows.find_window": READS, "windows.tolerance": READS,
+    "rules.assessment.as_dict": SAYS_IT, "rules.conditions.applies": CHOOSES, "rules.conditions.judge": INSIDE,
+    "rules.conditions.limits_of": READS, "rules.engine.evaluate": CHOOSES, "rules.estimates.setup_value": READS,
+    "rules.evidence.evidence_of": SAYS_IT, "rules.evidence.wanted": READS, "rules.evidence.sentence": SAYS_IT,
+    "rules.evidence.call_words": SAYS_IT, "rules.explain.explanation": SAYS_IT, "rules.explain.own_goal": SAYS_IT,
+    "rules.explain.would_change": SAYS_IT, "rules.explain.silent_reason": SAYS_IT,
+    "rules.explain.near_miss": CHOOSES, "rules.health.health_gate": CHOOSES, "rules.health.body_notes": SAYS_IT,
+    "rules.health.drill_fits": CHOOSES, "rules.library.parse_library": READS, "rules.library.parse_drill": READS,
+    "rules.library.parse_window": READS, "rules.library.parse_effect": READS,
+    "rules.library.parse_body_caution": READS, "rules.library.parse_safety": READS,
+    "rules.limits.start_share": READS, "rules.limits.intent_window": READS, "rules.limits.usual_window": READS,
+    "rules.limits.spread_level": READS, "rules.limits.sd_prior_of": READS, "rules.needs.needs": SAYS_IT,
+    "rules.needs.in_window": SAYS_IT, "rules.needs.notes": SAYS_IT, "rules.ordering.level_gate": CHOOSES,
+    "rules.ordering.rank": CHOOSES, "rules.overrides.layer": READS, "rules.parse_patterns.parse_pattern": READS,
+    "rules.predict.per_unit_of": READS, "rules.quantities.info": READS, "rules.quantities.column": READS,
+    "rules.setup_checks.check_states": CHOOSES, "rules.setup_checks.linked_outside": CHOOSES,
+    "rules.setup_checks.to_show": CHOOSES, "rules.setup_windows.wanted_window": READS,
+    "rules.setup_windows.window_of": READS, "rules.states.judge_pattern": CHOOSES,
+    "rules.warnings.finding_warnings": SAYS_IT, "rules.warnings.block_warnings": SAYS_IT,
+    "rules.words.fill": SAYS_IT, "rules.words.number": SAYS_IT, "rules.words.amount": SAYS_IT,
+    "rules.words.directed": SAYS_IT, "rules.words.span": SAYS_IT, "rules.words.unit_suffix": SAYS_IT,
+    "rules.words.balls": SAYS_IT, "rules.words.joined": SAYS_IT,
+}
+"""Public functions without a row, each with the reason. A new function is a number until somebody says why not."""
+
+
+def public_functions() -> set[str]:
+    return {
+        f"{'.'.join(path.relative_to(ROOT).with_suffix('').parts)}.{node.name}"
+        for path in FILES for node in ast.parse(path.read_text(encoding="utf-8")).body
+        if isinstance(node, ast.FunctionDef) and not node.name.startswith("_")
+    }
+
+
+def test_no_number_lacks_its_row():
+    rows = {method.function.removeprefix("metrics.") for method in METHODS}
+    assert sorted(public_functions() - NO_NUMBER.keys() - rows) == []
+
+
+def test_nothing_is_excused_that_has_a_row_or_is_gone():
+    rows = {method.function.removeprefix("metrics.") for method in METHODS}
+    assert sorted(NO_NUMBER.keys() & rows) == []
+    assert sorted(NO_NUMBER.keys() - public_functions()) == []
+
+
+@pytest.mark.parametrize("method", METHODS, ids=lambda method: method.key)
+def test_every_row_is_whole_and_names_a_function_that_says_what_it_does(method):
+    module, name = method.function.rsplit(".", 1)
+    function = getattr(importlib.import_module(module), name)
+    assert callable(function) and function.__doc__ and function.__doc__.strip()
+    assert all((method.label, method.formula, method.valid_range, method.source))
+    assert method.mark in MARKS
+
+
+def test_keys_labels_and_functions_stand_once():
+    for part in ("key", "label", "function"):
+        values = [getattr(method, part) for method in METHODS]
+        assert sorted(values) == sorted(set(values)), part
+
+
+def test_every_mark_is_explained():
+    assert set(MARKS) == set(typing.get_args(Mark))
+
+
+def test_a_search_finds_all_words_in_any_place_and_drops_empty_groups():
+    found = matching(words="Carry REFERENCE")
+    assert {group.key for group in found} == {"flight"}
+    assert "carry_at_reference" in {method.key for method in found[0].methods}
+    assert all("carry" in " ".join(vars(method).values()).lower() for method in found[0].methods)
+
+
+def test_a_search_for_nothing_shows_everything_and_a_stray_word_nothing():
+    assert matching(words="  ") == GROUPS
+    assert matching(words="zeppelin") == ()
