@@ -53,11 +53,11 @@ def to_settle(*, parts: Components, before: Sequence[int], after: Sequence[int],
         mean = (len(after) * seen + more * assumed) / (len(after) + more)
         return mean >= to_reach([*after, *[each] * more])
 
-    short = 2 - len(after) if target == "established" else 0
     balls = None
-    if basis == "seen" and short <= 0:
+    # More balls in one visit never make two visits of it.
+    if basis == "seen" and (target == "likely" or len(after) > 1):
         balls = next((m for m in _one_to(MOST_BALLS) if seen >= to_reach([*after[:-1], after[-1] + m])), None)
-    visits = next((v for v in _one_to(MOST_VISITS) if v >= short and with_visits(v)), None)
+    visits = next((v for v in _one_to(MOST_VISITS) if with_visits(v)), None)
     three = ((len(after) + 3) * to_reach([*after, each, each, each]) - len(after) * seen) / 3
     return Settle(target=target, assumed=assumed, basis=basis, balls=balls, visits=visits, balls_each=each,
                   three_visits=three)

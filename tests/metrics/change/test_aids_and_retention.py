@@ -3,6 +3,7 @@
 import math
 
 import pytest
+from scipy import stats
 
 from metrics.change.aids import aid_dependency, gives_back
 from metrics.change.retention import retention, transfer
@@ -96,6 +97,17 @@ def test_a_barely_detectable_gain_bounds_nothing():
     assert found.code == "held"
     assert (found.lo, found.hi) == (-math.inf, math.inf)
     assert "no bounds" in found.coach.reason
+
+
+def test_the_bounds_of_what_was_kept_are_where_the_plain_contrast_reaches_students_limit():
+    """At a bound R the contrast later - (1 - R) baseline - R end is exactly t standard errors from 0."""
+    baseline, end, later = block(1, 0, 2, 10), block(1, 8, 2, 14), block(8, 5, 2, 12)
+    found = retention(question=path_question(goal=UPWARD, fixed_k=True), baseline=baseline, end=end, later=later)
+    for r in (found.lo, found.hi):
+        contrast = later.mean - (1 - r) * baseline.mean - r * end.mean
+        days = 0.8**2 * (1 + 1)
+        shots = 4 * (1 / 12 + (1 - r) ** 2 / 10 + r**2 / 14)
+        assert abs(contrast) / math.sqrt(days + shots) == pytest.approx(stats.t.ppf(0.975, 33))
 
 
 def test_too_few_balls_keep_nothing_and_say_how_many():
