@@ -68,11 +68,11 @@ def withdraw(request: HttpRequest, code: Any) -> HttpResponse:
     """End a consent today."""
     student = access.cared_student_for(coach=request.user, code=code)
     form = ItemForm(request.POST)
-    if not form.is_valid():
-        raise Http404("There is no such consent.")
-    consents.withdraw_consent(
-        by=request.user, student=student, item=form.cleaned_data["item"], day=timezone.localdate()
-    )
+    if form.is_valid():
+        item, today = form.cleaned_data["item"], timezone.localdate()
+        consents.withdraw_consent(by=request.user, student=student, item=item, day=today)
+    else:
+        messages.error(request, "There is no such consent to withdraw.")
     return redirect("academy:guardians", code=student.code)
 
 

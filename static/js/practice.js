@@ -32,11 +32,11 @@ function setUp(root) {
     }
     if (run) {
       const passed = run.passed.filter(Boolean).length;
-      part("count").textContent = `${plural(run.passed.length, "ball")}, ${passed} passed`;
+      part("count").textContent = `${plural(run.passed.length, root.dataset.noun)}, ${passed} passed`;
       const done = goal && run.passed.length >= goal;
       part("ask").textContent = done
         ? `That is the ${goal} of this drill. Finish, or rest before more.`
-        : "Guess, then look: where did it start, and how did it fly?";
+        : part("ask").dataset.ask;
     }
   }
 
@@ -49,8 +49,14 @@ function setUp(root) {
     run.stage = "ask";
     run.minutes ??= Math.max(1, Math.round((Date.now() - run.from) / 60000));
     form.elements.minutes.value = Math.min(run.minutes, 600);
-    form.elements.balls.value = run.passed.length;
-    form.elements.hits.value = run.passed.filter(Boolean).length;
+    const passed = run.passed.filter(Boolean).length;
+    if (root.dataset.noun === "ball") {
+      form.elements.balls.value = run.passed.length;
+      form.elements.hits.value = passed;
+    } else if (!form.elements.note.value && run.passed.length) {
+      // Repeats without a ball are no balls: they would count as load.
+      form.elements.note.value = `${plural(run.passed.length, "repeat")}, ${passed} passed`;
+    }
     form.elements.practised_at.value = new Date(run.from).toISOString();
     form.elements.key.value = run.key;
     keep();
@@ -61,7 +67,7 @@ function setUp(root) {
   const deeds = {
     start() { run = { from: Date.now(), passed: [], stage: "run", key: newKey() }; say(""); },
     ball() { run.passed.push(false); },
-    pass() { if (run.passed.length) run.passed[run.passed.length - 1] = true; else say("Count a ball first."); },
+    pass() { if (run.passed.length) run.passed[run.passed.length - 1] = true; else say("Count one first."); },
     back() { run.passed.pop(); },
     finish: ask,
     hurts() { ask(); say("Stop for now. Say how strong it is and where."); },
@@ -77,7 +83,7 @@ function setUp(root) {
 
   form.addEventListener("input", () => {
     const { balls, hits } = form.elements;
-    const toomany = hits.value !== "" && Number(hits.value) > Number(balls.value || 0);
+    const toomany = hits.value !== "" && balls.value !== "" && Number(hits.value) > Number(balls.value);
     hits.setCustomValidity(toomany ? "More passed than balls were hit." : "");
   });
 
