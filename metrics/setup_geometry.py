@@ -51,7 +51,7 @@ def delivery_at(*, arc: Arc, ahead_of_low_point_m: float) -> Delivery:
     """Return path and attack where the ball lies ``ahead_of_low_point_m`` past the low point (− = before it).
 
     Exact for the circle; path is counted from the plane's own direction. Raises ValueError beyond half the
-    radius, where no golf shot is struck.
+    radius, where no ball is struck.
     """
     sine = ahead_of_low_point_m / arc.radius_m
     if abs(sine) > 0.5:

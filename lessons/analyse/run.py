@@ -129,7 +129,7 @@ def _block(name: str, category: str, rows: list[int], parsed: Parsed, request: R
     assessment = evaluate(BlockEvidence(
         club_category=category, intent=request.intent, hand=request.hand, aids=request.aids,
         level=level if isinstance(level, str) else None,
-        handicap_index=None if isinstance(level, str) else level, shots=shots, balls=len(rows)), library)
+        handicap_index=None if isinstance(level, str) else level, shots=shots, balls=len(rows)), library=library)
     exact = _exact(shots)
     numbers = {key: mean_estimate(values=(shots | exact)[key]) for key in FIELDS if key in shots or key in exact}
     return BlockReading(name=name, category=category, balls=len(rows), derived=frozenset(exact),

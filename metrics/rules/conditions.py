@@ -35,15 +35,15 @@ class Outcome:
     excess: float = 0.0
 
 
-def applies(condition: Condition, evidence: BlockEvidence) -> bool:
+def applies(condition: Condition, *, evidence: BlockEvidence) -> bool:
     """True where the condition is meant for this club and intent."""
     return ((not condition.clubs or evidence.club_category in condition.clubs)
             and (not condition.intents or evidence.intent in condition.intents))
 
 
-def judge(condition: Condition, evidence: BlockEvidence, library: Library) -> Outcome:
+def judge(condition: Condition, *, evidence: BlockEvidence, library: Library) -> Outcome:
     """Return the outcome of one condition for one block."""
-    found = estimate(condition, evidence)
+    found = estimate(condition, evidence=evidence)
     if found is None or math.isnan(found.value):
         return Outcome(condition=condition, status="missing")
     survives = info(condition.quantity).survives_wind or condition.statistic == "setup"
@@ -59,7 +59,7 @@ def judge(condition: Condition, evidence: BlockEvidence, library: Library) -> Ou
 
 
 def _ranged(condition: Condition, found: Estimate, evidence: BlockEvidence, library: Library) -> Outcome:
-    limits = limits_of(condition, evidence, library)
+    limits = limits_of(condition, evidence=evidence, library=library)
     if limits is None:
         return Outcome(condition=condition, status="missing")
     low, high = limits
@@ -75,10 +75,10 @@ def _ranged(condition: Condition, found: Estimate, evidence: BlockEvidence, libr
                    certain=certain, excess=max(beyond, 0.0) / max(high - low, 1e-9))
 
 
-def limits_of(condition: Condition, evidence: BlockEvidence, library: Library) -> tuple[float, float] | None:
+def limits_of(condition: Condition, *, evidence: BlockEvidence, library: Library) -> tuple[float, float] | None:
     """Return low and high of an inside/outside condition, from the window where it says so."""
     if condition.relative_to == "window":
-        return wanted_window(condition.quantity, evidence, library)
+        return wanted_window(condition.quantity, evidence=evidence, library=library)
     assert condition.low is not None and condition.high is not None
     return condition.low, condition.high
 
@@ -120,7 +120,7 @@ def _excess(found: Estimate, sign: float, watch: float, strong: float | None) ->
 def _base(condition: Condition, evidence: BlockEvidence, library: Library) -> float | None:
     if not condition.relative_to:
         return 0.0
-    window = wanted_window(condition.quantity, evidence, library)
+    window = wanted_window(condition.quantity, evidence=evidence, library=library)
     if window is None:
         return None
     return window[1] if condition.relative_to == "window_top" else window[0]

@@ -21,24 +21,24 @@ from metrics.rules.words import fill, number, unit_suffix
 MAX_DRILLS = 4
 
 
-def evaluate(evidence: BlockEvidence, library: Library) -> Assessment:
+def evaluate(evidence: BlockEvidence, *, library: Library) -> Assessment:
     """Return what one block says: at most two findings of three checks each, what is needed, what was considered.
 
     Raises KeyError for a club category that does not exist and OverrideError for an override that fits nothing.
     """
     shipped, library = library, layer(library=library, overrides=evidence.overrides)
-    gate = health_gate(evidence, library)
+    gate = health_gate(evidence, library=library)
     if gate is not None:
         return _stopped(gate, evidence, library)
-    results = [judge_pattern(p, evidence, library) for p in library.patterns.values()
+    results = [judge_pattern(p, evidence=evidence, library=library) for p in library.patterns.values()
                if evidence.club_category in p.clubs]
-    ranked = rank(results, evidence)
+    ranked = rank(results, evidence=evidence)
     findings = tuple(_finding(r, ranked, results, evidence, library, shipped) for r in ranked.shown)
     return Assessment(
         club_category=evidence.club_category, intent=evidence.intent, aids=evidence.aids, balls=evidence.count,
         show_mean=evidence.count >= MIN_SHOWN, gate=None, findings=findings,
-        needs=tuple(needs(results, evidence)), in_window=in_window(evidence),
-        notes=tuple(notes(evidence) + body_notes(evidence, library)),
+        needs=tuple(needs(results, evidence=evidence)), in_window=in_window(evidence),
+        notes=tuple(notes(evidence) + body_notes(evidence, library=library)),
         warnings=tuple(block_warnings(evidence)),
         considered=tuple(_considered(r, ranked, evidence) for r in results),
     )
@@ -58,20 +58,21 @@ def _finding(result: PatternResult, ranked: Ranked, results: list[PatternResult]
              library: Library, shipped: Library) -> Finding:
     pattern, hand = result.pattern, evidence.hand
     checks = tuple(_check(s, evidence, library, shipped)
-                   for s in to_show(check_states(pattern, evidence, library)))
+                   for s in to_show(check_states(pattern, evidence=evidence, library=library)))
     alive = [r for r in result.routes if r.state != "silent"]
-    seen = [evidence_of(o, evidence) for r in alive for o in r.outcomes]
-    drills = [d for d in pattern.drills if drill_fits(library.drills[d], pattern.slug, evidence)]
+    seen = [evidence_of(o, evidence=evidence) for r in alive for o in r.outcomes]
+    drills = [d for d in pattern.drills if drill_fits(library.drills[d], pattern=pattern.slug, evidence=evidence)]
     return Finding(
         pattern=pattern.slug, code=pattern.code, title=fill(pattern.title, hand=hand), group=pattern.group,
         state=result.state if result.state != "silent" else "hint", strength=result.strength,
         raised_by_setup=result.raised_by_setup,
         evidence=tuple(dict.fromkeys(e for e in seen if e is not None)), checks=checks,
-        drills=tuple(drills[:MAX_DRILLS]), explain=explanation(result, checks, evidence),
+        drills=tuple(drills[:MAX_DRILLS]), explain=explanation(result, checks=checks, evidence=evidence),
         mechanism=fill(pattern.mechanism, hand=hand), expect=_expect(pattern.expect),
         over_correction=fill(pattern.over_correction.text, hand=hand), retest=fill(pattern.retest.text, hand=hand),
-        caution=fill(pattern.caution, hand=hand), warnings=tuple(finding_warnings(result, checks, evidence)),
-        would_change=would_change(result, evidence), why_not=_why_not(ranked, results, evidence),
+        caution=fill(pattern.caution, hand=hand),
+        warnings=tuple(finding_warnings(result, checks=checks, evidence=evidence)),
+        would_change=would_change(result, evidence=evidence), why_not=_why_not(ranked, results, evidence),
         own_goal=own_goal(evidence) if pattern.group in ("path", "face") else "",
     )
 
@@ -79,13 +80,13 @@ def _finding(result: PatternResult, ranked: Ranked, results: list[PatternResult]
 def _check(state: CheckState, evidence: BlockEvidence, library: Library, shipped: Library) -> CheckShown:
     check = state.check
     point = CHECKPOINTS.get(check.checkpoint)
-    shipped_window = check.window or window_of(check.checkpoint, evidence, shipped)
+    shipped_window = check.window or window_of(check.checkpoint, evidence=evidence, library=shipped)
     return CheckShown(
         checkpoint=check.checkpoint, title=fill(check.title, hand=evidence.hand),
         unit=point.unit if point else "", window=state.window, shipped_window=shipped_window,
         value=state.value, outside=None if state.value is None else not state.inside,
         reason=fill(check.reason, hand=evidence.hand), over_doing=fill(check.over_doing, hand=evidence.hand),
-        then_check=check.then_check or None, effects=effects_of(state, evidence, library),
+        then_check=check.then_check or None, effects=effects_of(state, evidence=evidence, library=library),
         mark=check.mark, source=check.source,
     )
 
@@ -104,18 +105,18 @@ def _expect(expected: tuple[Expectation, ...]) -> str:
 def _why_not(ranked: Ranked, results: list[PatternResult], evidence: BlockEvidence) -> tuple[str, ...]:
     titles = {r.pattern.slug: r.pattern.title for r in results}
     aside = [f"{fill(titles[slug], hand=evidence.hand)}: {why}" for slug, why in ranked.why_not.items()]
-    if not aside and (near := near_miss(results, list(ranked.shown), evidence)):
-        aside = [f"{fill(near.pattern.title, hand=evidence.hand)}: {silent_reason(near, evidence)}"]
+    if not aside and (near := near_miss(results, shown=list(ranked.shown), evidence=evidence)):
+        aside = [f"{fill(near.pattern.title, hand=evidence.hand)}: {silent_reason(near, evidence=evidence)}"]
     return tuple(aside[:2])
 
 
 def _considered(result: PatternResult, ranked: Ranked, evidence: BlockEvidence) -> Considered:
     slug, shown = result.pattern.slug, result in ranked.shown
     if result.state == "silent":
-        reason = silent_reason(result, evidence)
+        reason = silent_reason(result, evidence=evidence)
     else:
         reason = "shown" if shown else ranked.why_not.get(slug, "")
-    seen = [evidence_of(o, evidence) for r in result.routes for o in r.outcomes]
+    seen = [evidence_of(o, evidence=evidence) for r in result.routes for o in r.outcomes]
     return Considered(pattern=slug, title=fill(result.pattern.title, hand=evidence.hand), state=result.state,
                       strength=None if result.state == "silent" else result.strength, shown=shown, reason=reason,
                       evidence=tuple(dict.fromkeys(e for e in seen if e is not None)))

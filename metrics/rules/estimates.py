@@ -20,7 +20,7 @@ DRIFT_BALLS = 10
 """First ten against last ten."""
 
 
-def estimate(condition: Condition, evidence: BlockEvidence) -> Estimate | None:
+def estimate(condition: Condition, *, evidence: BlockEvidence) -> Estimate | None:
     """Return what the condition tests, or None where its columns, calls or setup numbers are missing."""
     if condition.statistic == "setup":
         return _setup(condition.quantity, evidence)
@@ -29,10 +29,10 @@ def estimate(condition: Condition, evidence: BlockEvidence) -> Estimate | None:
     if condition.statistic == "change":
         return _change(condition.quantity, evidence)
     if condition.statistic in ("aid_gap", "given_back"):
-        return of_pair(condition, evidence)
+        return of_pair(condition, evidence=evidence)
     if condition.calls is not None:
         return _called(condition.calls, condition.quantity, evidence)
-    data = column(condition.quantity, evidence)
+    data = column(condition.quantity, evidence=evidence)
     struck = np.isfinite(data.values)
     left_out = _left_out(condition, data.values, evidence) & struck
     values = data.values[struck & ~left_out]
@@ -94,7 +94,7 @@ def _spread(condition: Condition, values: Balls, evidence: BlockEvidence) -> Est
             return None
         scale = mean / 100.0
     if condition.statistic.endswith("over_prior"):
-        prior = sd_prior_of(condition.quantity, evidence)
+        prior = sd_prior_of(condition.quantity, evidence=evidence)
         if prior is None:
             return None
         scale *= prior
@@ -141,7 +141,7 @@ def _matches(match: CallMatch, call: BallCall) -> bool:
             and (match.done is None or call.done == match.done))
 
 
-def setup_value(quantity: str, evidence: BlockEvidence) -> float | None:
+def setup_value(quantity: str, *, evidence: BlockEvidence) -> float | None:
     """Return a checkpoint's value, or the difference of shoulder and foot line."""
     if quantity == "shoulders_minus_feet_deg":
         shoulders, feet = evidence.setup.get("shoulders_deg"), evidence.setup.get("feet_deg")
@@ -152,7 +152,7 @@ def setup_value(quantity: str, evidence: BlockEvidence) -> float | None:
 
 
 def _setup(quantity: str, evidence: BlockEvidence) -> Estimate | None:
-    value = setup_value(quantity, evidence)
+    value = setup_value(quantity, evidence=evidence)
     if value is None:
         return None
     error = 3.0 if quantity not in CHECKPOINTS else (CHECKPOINTS[quantity].photo_error or 0.0)
@@ -163,17 +163,17 @@ def _change(quantity: str, evidence: BlockEvidence) -> Estimate | None:
     """How far the block mean moved since the block before the setup change; None without such a change."""
     if evidence.change is None or evidence.change.checkpoint != "ball_position_cm":
         return None
-    before = _finite(column(quantity, evidence, evidence.change.shots_before))
-    now = _finite(column(quantity, evidence))
+    before = _finite(column(quantity, evidence=evidence, shots=evidence.change.shots_before))
+    now = _finite(column(quantity, evidence=evidence))
     if before.size < 2 or now.size < 2:
         return None
-    return difference(before, now)
+    return difference(before, b=now)
 
 
 def _drift(values: Balls) -> Estimate | None:
     if values.size < 2 * DRIFT_BALLS:
         return None
-    gap = difference(values[:DRIFT_BALLS], values[-DRIFT_BALLS:])
+    gap = difference(values[:DRIFT_BALLS], b=values[-DRIFT_BALLS:])
     return Estimate(value=gap.value, lo=gap.lo, hi=gap.hi, sd=gap.sd, n=int(values.size))
 
 

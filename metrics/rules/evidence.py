@@ -18,7 +18,7 @@ _CONTACT = {"fat": "ground first", "thin": "thin", "top": "topped", "sky": "off 
             "heel": "off the heel", "toe": "off the toe", "shank": "off the hosel", "clean": "clean"}
 
 
-def evidence_of(outcome: Outcome, evidence: BlockEvidence) -> Evidence | None:
+def evidence_of(outcome: Outcome, *, evidence: BlockEvidence) -> Evidence | None:
     """Return one line of evidence, or None where the outcome has no number."""
     found, condition = outcome.estimate, outcome.condition
     if found is None:
@@ -30,19 +30,19 @@ def evidence_of(outcome: Outcome, evidence: BlockEvidence) -> Evidence | None:
         statistic=condition.statistic, mean=found.value, n=found.n,
         sd=None if found.sd is None or math.isnan(found.sd) else found.sd,
         lo=interval[0] if interval else None, hi=interval[1] if interval else None,
-        window=wanted(condition, evidence), threshold=outcome.watch, measured=found.measured,
-        sentence=sentence(outcome, evidence),
+        window=wanted(condition, evidence=evidence), threshold=outcome.watch, measured=found.measured,
+        sentence=sentence(outcome, evidence=evidence),
     )
 
 
-def wanted(condition: Condition, evidence: BlockEvidence) -> tuple[float, float] | None:
+def wanted(condition: Condition, *, evidence: BlockEvidence) -> tuple[float, float] | None:
     """Return the window a mean is wanted in: the intent's, else the usual range for the club, else None."""
     if condition.statistic != "mean":
         return None
-    return usual_window(condition.quantity, evidence)
+    return usual_window(condition.quantity, evidence=evidence)
 
 
-def sentence(outcome: Outcome, evidence: BlockEvidence) -> str:
+def sentence(outcome: Outcome, *, evidence: BlockEvidence) -> str:
     """Return the outcome in one plain sentence, with number, unit and n."""
     found, condition = outcome.estimate, outcome.condition
     assert found is not None
@@ -59,32 +59,33 @@ def _sentence(c: Condition, found: Estimate, watch: float | None, evidence: Bloc
     match c.statistic:
         case "mean":
             limits = _limit_words(c, watch, evidence)
-            return (f"{about.label} averaged {directed(q, found.value, hand=hand)} ± "
+            return (f"{about.label} averaged {directed(q, value=found.value, hand=hand)} ± "
                     f"{_spread(found.sd, about.digits)} over {found.n} balls{limits}")
         case "mean_abs":
-            return f"{about.label} averaged {amount(q, found.value)} either way over {found.n} balls"
+            return f"{about.label} averaged {amount(q, value=found.value)} either way over {found.n} balls"
         case "sd":
-            return f"{about.label} varied by {amount(q, found.value)} (SD, {found.n} balls)"
+            return f"{about.label} varied by {amount(q, value=found.value)} (SD, {found.n} balls)"
         case "cv":
             return f"{about.label} varied by {number(found.value, digits=1)}% of its mean ({found.n} balls)"
         case "sd_over_prior" | "cv_over_prior":
             return (f"{about.label} varied {number(found.value, digits=1)} times as much as is usual at this "
                     f"level ({found.n} balls)")
         case "minus_own_median":
-            return (f"{about.label} was {amount(q, found.value, sign=True)} against your own usual "
+            return (f"{about.label} was {amount(q, value=found.value, sign=True)} against your own usual "
                     f"({found.n} balls)")
         case "percent_of_own_median":
             return f"{about.label} was {number(found.value, digits=0)}% of your own usual ({found.n} balls)"
         case "share" | "both_sides":
             return _share_sentence(c, found, hand)
         case "setup":
-            return f"{about.label} {directed(q, found.value, hand=hand)}"
+            return f"{about.label} {directed(q, value=found.value, hand=hand)}"
         case "change":
-            return f"{about.label} moved by {amount(q, found.value, sign=True)} after the ball was moved"
+            return f"{about.label} moved by {amount(q, value=found.value, sign=True)} after the ball was moved"
         case "drift":
-            return f"{about.label} moved by {amount(q, found.value, sign=True)} from the first ten to the last ten"
+            moved = amount(q, value=found.value, sign=True)
+            return f"{about.label} moved by {moved} from the first ten to the last ten"
         case "aid_gap":
-            return (f"{about.label} lies {amount(q, found.value)} further from the window without the aids "
+            return (f"{about.label} lies {amount(q, value=found.value)} further from the window without the aids "
                     f"than with them ({found.n} balls each)")
         case "lie_from_starts":
             return (f"start line drifts with loft across {found.n} clubs as if the lie were "
@@ -98,13 +99,13 @@ def _spread(sd: float | None, digits: int) -> str:
 
 
 def _limit_words(c: Condition, watch: float | None, evidence: BlockEvidence) -> str:
-    window = intent_window(c.quantity, evidence)
+    window = intent_window(c.quantity, evidence=evidence)
     if window:
-        return f" (wanted {span(c.quantity, window)})"
+        return f" (wanted {span(c.quantity, limits=window)})"
     if c.comparator in ("inside", "outside"):
         limits = None if c.low is None or c.high is None else (c.low, c.high)
-        return f" (looked for {span(c.quantity, limits)})" if limits else ""
-    return f" (looked at from {amount(c.quantity, watch)})" if watch is not None else ""
+        return f" (looked for {span(c.quantity, limits=limits)})" if limits else ""
+    return f" (looked at from {amount(c.quantity, value=watch)})" if watch is not None else ""
 
 
 def _share_sentence(c: Condition, found: Estimate, hand: Hand) -> str:
@@ -113,9 +114,9 @@ def _share_sentence(c: Condition, found: Estimate, hand: Hand) -> str:
         return f"{hits} of {found.n} called: {fill(call_words(c.calls), hand=hand)}"
     assert c.cut is not None
     if c.statistic == "both_sides":
-        return f"at least {hits} of {found.n} balls beyond {amount(c.quantity, c.cut)} on each side"
+        return f"at least {hits} of {found.n} balls beyond {amount(c.quantity, value=c.cut)} on each side"
     side = "or more" if c.cut_side == "above" else "or less"
-    return f"{hits} of {found.n} balls: {info(c.quantity).label.lower()} {amount(c.quantity, c.cut)} {side}"
+    return f"{hits} of {found.n} balls: {info(c.quantity).label.lower()} {amount(c.quantity, value=c.cut)} {side}"
 
 
 def call_words(match: CallMatch) -> str:

@@ -17,7 +17,7 @@ CLUB_WORDS = {"driver": "the driver", "fairway": "the fairway wood", "hybrid_lon
 MANY_BALLS = 40
 
 
-def explanation(result: PatternResult, checks: tuple[CheckShown, ...], evidence: BlockEvidence) -> str:
+def explanation(result: PatternResult, *, checks: tuple[CheckShown, ...], evidence: BlockEvidence) -> str:
     """Return the whole reasoning of a finding as one short paragraph."""
     pattern = result.pattern
     parts = [_opening(result, evidence), _looking_down(checks, evidence),
@@ -30,7 +30,7 @@ def explanation(result: PatternResult, checks: tuple[CheckShown, ...], evidence:
 def _opening(result: PatternResult, evidence: BlockEvidence) -> str:
     assert result.best is not None
     count = evidence.count
-    seen = [_lower(sentence(o, evidence).replace(f" over {count} balls", ""))
+    seen = [_lower(sentence(o, evidence=evidence).replace(f" over {count} balls", ""))
             for o in result.best.outcomes
             if o.estimate is not None and o.condition.role in ("trigger", "discriminator")]
     aids = "no aids" if not evidence.aids else "with " + joined(list(evidence.aids))
@@ -40,8 +40,8 @@ def _opening(result: PatternResult, evidence: BlockEvidence) -> str:
 
 
 def _looking_down(checks: tuple[CheckShown, ...], evidence: BlockEvidence) -> str:
-    seen = [f"your {_lower(c.title)} is {directed(c.checkpoint, c.value, hand=evidence.hand)} "
-            f"(window {span(c.checkpoint, c.window)})"
+    seen = [f"your {_lower(c.title)} is {directed(c.checkpoint, value=c.value, hand=evidence.hand)} "
+            f"(window {span(c.checkpoint, limits=c.window)})"
             for c in checks if c.value is not None and c.window is not None]
     return f"In the setup {joined(seen)}." if seen else ""
 
@@ -60,16 +60,16 @@ def _lower(text: str) -> str:
 
 def own_goal(evidence: BlockEvidence) -> str:
     """Return the goal in the player's own shape: a wanted draw or fade is kept, not straightened."""
-    window = intent_window("club_path_deg", evidence)
+    window = intent_window("club_path_deg", evidence=evidence)
     if window is None or evidence.club_category == "putter":
         return ""
-    goal = f"path {span('club_path_deg', window)}"
+    goal = f"path {span('club_path_deg', limits=window)}"
     if evidence.intent == "straight":
         return f"Goal for a straight ball: {goal}."
     return f"The {evidence.intent} is kept: goal {goal}, not 0."
 
 
-def would_change(result: PatternResult, evidence: BlockEvidence) -> str:
+def would_change(result: PatternResult, *, evidence: BlockEvidence) -> str:
     """Return what evidence would change the finding."""
     best = result.best
     assert best is not None
@@ -79,7 +79,7 @@ than a hint."
     trigger = next((o for o in best.outcomes if o.condition.role == "trigger" and o.estimate), None)
     if trigger is None or trigger.watch is None:
         return "A look at the setup with other numbers would change this."
-    limit = amount(trigger.condition.quantity, trigger.watch)
+    limit = amount(trigger.condition.quantity, value=trigger.watch)
     if trigger.condition.statistic in ("share", "both_sides"):
         return f"Fewer than {trigger.watch:.0%} of the next ten balls like this would drop it."
     if result.state == "supported":
@@ -100,14 +100,14 @@ def _more_balls(trigger: Outcome, limit: str) -> str:
     return f"About {more} more balls like these would settle it; the interval still reaches {limit}."
 
 
-def silent_reason(result: PatternResult, evidence: BlockEvidence) -> str:
+def silent_reason(result: PatternResult, *, evidence: BlockEvidence) -> str:
     """Return in one sentence why a pattern says nothing."""
     if not result.routes:
         return "not looked for with this club and intent"
     for route in result.routes:
         failing = next((o for o in route.outcomes if o.status == "no" and o.condition.role != "support"), None)
         if failing:
-            return sentence(failing, evidence)
+            return sentence(failing, evidence=evidence)
     spoilt = [q for route in result.routes for q in route.spoilt]
     if spoilt:
         return f"{info(spoilt[0]).label} is not judged in this wind"
@@ -117,7 +117,7 @@ def silent_reason(result: PatternResult, evidence: BlockEvidence) -> str:
     return "not enough balls yet"
 
 
-def near_miss(results: list[PatternResult], shown: list[PatternResult],
+def near_miss(results: list[PatternResult], *, shown: list[PatternResult],
               evidence: BlockEvidence) -> PatternResult | None:
     """Return the silent pattern that shares a trigger past its limit with what is shown, if there is one."""
     groups = {r.pattern.group for r in shown}

@@ -9,7 +9,7 @@ PAIN_STOP = 4
 RED_FLAG, PAIN = "red_flag", "pain"
 
 
-def health_gate(evidence: BlockEvidence, library: Library) -> Gate | None:
+def health_gate(evidence: BlockEvidence, *, library: Library) -> Gate | None:
     """Return the gate that stops the lesson as planned, or None."""
     health = evidence.health
     if health.red_flag:
@@ -29,12 +29,12 @@ def _areas(evidence: BlockEvidence, library: Library) -> str:
     return " ".join(f"{c.label}: leave out {c.avoid}; instead {c.instead}." for c in known)
 
 
-def body_notes(evidence: BlockEvidence, library: Library) -> list[str]:
+def body_notes(evidence: BlockEvidence, *, library: Library) -> list[str]:
     """Return what to leave out and do instead for each sore area below the stop, in the player's order."""
     known = [library.cautions[area] for area in evidence.health.areas if area in library.cautions]
     return [f"{c.label} reported sore: leave out {c.avoid}; instead {c.instead}." for c in known]
 
 
-def drill_fits(drill: Drill, pattern: str, evidence: BlockEvidence) -> bool:
+def drill_fits(drill: Drill, *, pattern: str, evidence: BlockEvidence) -> bool:
     """False where the drill loads a reported sore area, or is not meant for players with this pattern."""
     return not (set(drill.areas) & set(evidence.health.areas)) and pattern not in drill.not_for

@@ -35,12 +35,12 @@ def parse_library(*, documents: Mapping[str, object]) -> Library:
         raise LibraryError(f"The library lacks {', '.join(missing or [PATTERNS])}; expected "
                            f"{', '.join((PATTERNS, *DOCUMENTS))}.")
     library = Library(
-        patterns=_keyed(_all(documents, PATTERNS, parse_pattern), "slug"),
-        drills=_keyed(_all(documents, "drills", parse_drill), "slug"),
-        windows=tuple(_all(documents, "setup_windows", parse_window)),
-        effects=tuple(_all(documents, "setup_effects", parse_effect)),
-        cautions=_keyed(_all(documents, "body_cautions", parse_body_caution), "area"),
-        safety=_keyed(_all(documents, "safety", parse_safety), "key"),
+        patterns=_keyed(_all(documents, PATTERNS, lambda row, where: parse_pattern(row, where=where)), "slug"),
+        drills=_keyed(_all(documents, "drills", _parse_drill), "slug"),
+        windows=tuple(_all(documents, "setup_windows", _parse_window)),
+        effects=tuple(_all(documents, "setup_effects", _parse_effect)),
+        cautions=_keyed(_all(documents, "body_cautions", _parse_body_caution), "area"),
+        safety=_keyed(_all(documents, "safety", _parse_safety), "key"),
     )
     _cross_check(library)
     return library
@@ -86,7 +86,7 @@ def _known(owner: str, key: str, slugs: Iterable[str], known: Mapping[str, objec
             raise LibraryError(f"{owner}: '{key}' names {slug!r}, which the library does not have.")
 
 
-def parse_drill(data: object, where: str) -> Drill:
+def _parse_drill(data: object, where: str) -> Drill:
     """Read one drill."""
     r = Reader(data, where)
     r.where = f"{where}, {r.text('slug')}"
@@ -103,7 +103,7 @@ def parse_drill(data: object, where: str) -> Drill:
     return drill
 
 
-def parse_window(data: object, where: str) -> SetupWindow:
+def _parse_window(data: object, where: str) -> SetupWindow:
     """Read one setup window; ``range`` is its low and high edge."""
     r = Reader(data, where)
     limits = r.pair("range")
@@ -119,7 +119,7 @@ def parse_window(data: object, where: str) -> SetupWindow:
     return window
 
 
-def parse_effect(data: object, where: str) -> SetupEffect:
+def _parse_effect(data: object, where: str) -> SetupEffect:
     """Read one effect of a setup change."""
     r = Reader(data, where)
     limits = r.pair("range")
@@ -136,7 +136,7 @@ def parse_effect(data: object, where: str) -> SetupEffect:
     return effect
 
 
-def parse_body_caution(data: object, where: str) -> BodyCaution:
+def _parse_body_caution(data: object, where: str) -> BodyCaution:
     """Read one body caution."""
     r = Reader(data, where)
     caution = BodyCaution(area=r.text("area"), label=r.text("label"), avoid=r.text("avoid"),
@@ -145,7 +145,7 @@ def parse_body_caution(data: object, where: str) -> BodyCaution:
     return caution
 
 
-def parse_safety(data: object, where: str) -> SafetyText:
+def _parse_safety(data: object, where: str) -> SafetyText:
     """Read one duty-of-care text."""
     r = Reader(data, where)
     text = SafetyText(key=r.text("key"), trigger=r.text("trigger"), text=r.text("text"),

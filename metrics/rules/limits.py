@@ -23,14 +23,14 @@ def start_share(club_category: str) -> float:
     return PUTTER_SHARE if club_category == "putter" else SHORT_SHARE
 
 
-def intent_window(quantity: str, evidence: BlockEvidence) -> Window | None:
+def intent_window(quantity: str, *, evidence: BlockEvidence) -> Window | None:
     """Return where path or face to path is wanted for this club and intent, player-relative, or None."""
     if quantity not in ("club_path_deg", "face_to_path_deg"):
         return None
-    return usual_window(quantity, evidence)
+    return usual_window(quantity, evidence=evidence)
 
 
-def usual_window(quantity: str, evidence: BlockEvidence) -> Window | None:
+def usual_window(quantity: str, *, evidence: BlockEvidence) -> Window | None:
     """Return the intent window or the usual range for the club, in the stored unit, or None."""
     window = find_window(quantity, evidence.intent, evidence.club_category)
     return (window.lo, window.hi) if window else None
@@ -43,7 +43,7 @@ def spread_level(evidence: BlockEvidence) -> Level:
     return UNKNOWN_SPREAD if evidence.handicap_index is None else level_of(evidence.handicap_index)
 
 
-def sd_prior_of(quantity: str, evidence: BlockEvidence) -> float | None:
+def sd_prior_of(quantity: str, *, evidence: BlockEvidence) -> float | None:
     """Return the usual shot-to-shot SD at the player's level in the stored unit (carry: per cent of its mean).
 
     The start direction's is put together from those of face and path. None where no prior is kept.

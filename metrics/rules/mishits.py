@@ -21,7 +21,7 @@ def mishits(evidence: BlockEvidence) -> NDArray[np.bool_]:
     for i, call in enumerate(evidence.calls):
         flags[i] = call.contact in CALLED
     for quantity, share in (("smash_factor", SMASH_SHARE), ("carry_m", CARRY_SHARE)):
-        values = column(quantity, evidence).values
+        values = column(quantity, evidence=evidence).values
         known = values[np.isfinite(values)]
         if known.size == 0:
             continue

@@ -15,7 +15,7 @@ from metrics.rules.words import amount, balls, directed, fill, span
 SHAPE = ("club_path_deg", "face_to_path_deg")
 
 
-def needs(results: list[PatternResult], evidence: BlockEvidence) -> list[str]:
+def needs(results: list[PatternResult], *, evidence: BlockEvidence) -> list[str]:
     """Return what is still needed, most pressing first, each sentence once."""
     count, enough = evidence.count, balls_to_judge(category=evidence.club_category)
     if count < MIN_SHOWN:
@@ -49,20 +49,20 @@ def _shape(evidence: BlockEvidence) -> str:
 
 def _inside(quantity: str, evidence: BlockEvidence, shots: Shots) -> tuple[bool, str, bool] | None:
     """Whether the mean is inside with enough balls, in words, and whether it is inside at all."""
-    window = intent_window(quantity, evidence)
+    window = intent_window(quantity, evidence=evidence)
     mean = mean_estimate(values=_finite(quantity, evidence, shots), level=LEVEL)
     if window is None or mean.n == 0 or evidence.club_category == "putter":
         return None
     enough = mean.n >= balls_to_judge(category=evidence.club_category)
     text = (f"{'path' if quantity == SHAPE[0] else 'face to path'} "
-            f"{directed(quantity, mean.mean, hand=evidence.hand)} "
-            f"(window {span(quantity, window)}, {balls(mean.n)})")
+            f"{directed(quantity, value=mean.mean, hand=evidence.hand)} "
+            f"(window {span(quantity, limits=window)}, {balls(mean.n)})")
     inside = window[0] <= mean.mean <= window[1]
     return enough and inside, text, inside
 
 
 def _finite(quantity: str, evidence: BlockEvidence, shots: Shots) -> "np.ndarray[tuple[int], np.dtype[np.float64]]":
-    values = column(quantity, evidence, shots).values
+    values = column(quantity, evidence=evidence, shots=shots).values
     return values[np.isfinite(values)]
 
 
@@ -81,7 +81,7 @@ def notes(evidence: BlockEvidence) -> list[str]:
     found = []
     if evidence.wind.spoils_carry:
         speed = evidence.wind.speed_mps
-        size = f" ({amount('ball_speed_mps', speed)})" if speed is not None else ""
+        size = f" ({amount('ball_speed_mps', value=speed)})" if speed is not None else ""
         found.append(f"Windy{size}: carry, curve and finish are not judged; path, face, attack and speed are.")
     if evidence.warmed_up is False:
         found.append("Not warmed up: the first balls may differ from the rest.")

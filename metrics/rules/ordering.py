@@ -42,7 +42,7 @@ def level_gate(evidence: BlockEvidence) -> str:
     return ""
 
 
-def rank(results: Sequence[PatternResult], evidence: BlockEvidence) -> Ranked:
+def rank(results: Sequence[PatternResult], *, evidence: BlockEvidence) -> Ranked:
     """Choose at most two findings. Nothing silent is ever shown.
 
     Chosen first: what follows a setup change just made, then supported before hint, then contact, aim, face,

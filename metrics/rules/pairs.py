@@ -33,7 +33,7 @@ class Estimate:
     left_out: int = 0
 
 
-def difference(a: Balls, b: Balls) -> Estimate:
+def difference(a: Balls, *, b: Balls) -> Estimate:
     """Return the mean of b minus the mean of a with Welch's interval (Welch 1947, any textbook)."""
     first, second = mean_estimate(values=a, level=LEVEL), mean_estimate(values=b, level=LEVEL)
     gap = second.mean - first.mean
@@ -45,7 +45,7 @@ def difference(a: Balls, b: Balls) -> Estimate:
     return Estimate(value=gap, lo=gap - half, hi=gap + half, sd=second.sd, n=min(first.n, second.n))
 
 
-def of_pair(condition: Condition, evidence: BlockEvidence) -> Estimate | None:
+def of_pair(condition: Condition, *, evidence: BlockEvidence) -> Estimate | None:
     """Return the aid gap or the share given back, or None where a block is missing."""
     if evidence.pair is None:
         return None
@@ -57,7 +57,7 @@ def of_pair(condition: Condition, evidence: BlockEvidence) -> Estimate | None:
 def _aid_gap(quantity: str, evidence: BlockEvidence) -> Estimate | None:
     """Distance of the no-aid mean from the window minus that of the with-aid mean, in the quantity's unit."""
     assert evidence.pair is not None
-    window = intent_window(quantity, evidence)
+    window = intent_window(quantity, evidence=evidence)
     aided, bare = (_column(quantity, evidence, s) for s in (evidence.pair.with_aid, evidence.pair.no_aid))
     if window is None or aided.size < 2 or bare.size < 2:
         return None
@@ -88,5 +88,5 @@ def _distance(value: float, window: tuple[float, float]) -> float:
 
 
 def _column(quantity: str, evidence: BlockEvidence, shots: Shots) -> Balls:
-    values = column(quantity, evidence, shots).values
+    values = column(quantity, evidence=evidence, shots=shots).values
     return values[np.isfinite(values)]

@@ -23,7 +23,7 @@ from metrics.rules.types import CONTACTS
 from metrics.windows import INTENTS
 
 
-def parse_pattern(data: object, where: str) -> Pattern:
+def parse_pattern(data: object, *, where: str) -> Pattern:
     """Read one pattern; a LibraryError says what is wrong and where."""
     r = Reader(data, where)
     r.where = f"{where}, {r.text('slug')}"

@@ -24,7 +24,7 @@ def learned(*, low: float, high: float, own: Sequence[float]) -> tuple[float, fl
     return (1 - weight) * low + weight * mean, (1 - weight) * high + weight * mean
 
 
-def effects_of(state: CheckState, evidence: BlockEvidence, library: Library) -> tuple[PredictedEffect, ...]:
+def effects_of(state: CheckState, *, evidence: BlockEvidence, library: Library) -> tuple[PredictedEffect, ...]:
     """Return what moving this checkpoint to the near edge of its window should do; nothing where not measured."""
     if state.value is None or state.window is None or not state.linked:
         return ()
@@ -37,7 +37,7 @@ def effects_of(state: CheckState, evidence: BlockEvidence, library: Library) -> 
 
 
 def _predicted(row: SetupEffect, move: float, evidence: BlockEvidence) -> PredictedEffect | None:
-    per_unit = per_unit_of(row, evidence)
+    per_unit = per_unit_of(row, evidence=evidence)
     if per_unit is None:
         return None
     own = _own(evidence.responses, row)
@@ -51,7 +51,7 @@ def _predicted(row: SetupEffect, move: float, evidence: BlockEvidence) -> Predic
     )
 
 
-def per_unit_of(row: SetupEffect, evidence: BlockEvidence) -> tuple[float, float] | None:
+def per_unit_of(row: SetupEffect, *, evidence: BlockEvidence) -> tuple[float, float] | None:
     """Return the effect per unit of the checkpoint, computed from the arc where the row names the model."""
     if not row.model:
         assert row.low is not None and row.high is not None

@@ -66,7 +66,7 @@ def info(quantity: str) -> QuantityInfo:
     return _DERIVED.get(quantity, QuantityInfo(label=quantity, unit="", digits=1))
 
 
-def column(quantity: str, evidence: BlockEvidence, shots: Shots | None = None) -> Column:
+def column(quantity: str, *, evidence: BlockEvidence, shots: Shots | None = None) -> Column:
     """Return the quantity for every ball of the block (or of ``shots``), all NaN where it cannot be had."""
     source = evidence.shots if shots is None else shots
     stored = _stored(source, quantity)
@@ -133,7 +133,7 @@ def _error_pct(key: str) -> Callable[[Shots, BlockEvidence], Column]:
 
 def _start(shots: Shots, evidence: BlockEvidence) -> Column:
     """Start direction where it was not measured: the face's share of it, the rest from the path."""
-    path, face = _stored(shots, "club_path_deg"), column("face_angle_deg", evidence, shots)
+    path, face = _stored(shots, "club_path_deg"), column("face_angle_deg", evidence=evidence, shots=shots)
     if path.empty or face.empty or path.values.shape != face.values.shape:
         return _none()
     share = start_share(evidence.club_category)
@@ -141,7 +141,7 @@ def _start(shots: Shots, evidence: BlockEvidence) -> Column:
 
 
 def _path_off_middle(shots: Shots, evidence: BlockEvidence) -> Column:
-    window = intent_window("club_path_deg", evidence)
+    window = intent_window("club_path_deg", evidence=evidence)
     path = _stored(shots, "club_path_deg")
     return Column(values=path.values - sum(window) / 2) if window else _none()
 
@@ -152,7 +152,7 @@ def _launch_pct_own(shots: Shots, evidence: BlockEvidence) -> Column:
 
 
 def _face_or_start(shots: Shots, evidence: BlockEvidence) -> Column:
-    face = column("face_angle_deg", evidence, shots)
+    face = column("face_angle_deg", evidence=evidence, shots=shots)
     return face if not face.empty else _stored(shots, "launch_direction_deg")
 
 

@@ -21,15 +21,15 @@ class CheckState:
     linked: bool
 
 
-def check_states(pattern: Pattern, evidence: BlockEvidence, library: Library) -> list[CheckState]:
+def check_states(pattern: Pattern, *, evidence: BlockEvidence, library: Library) -> list[CheckState]:
     """Return every check of the pattern that fits the club, in the pattern's order."""
     return [_state(check, evidence, library) for check in pattern.checks
             if not check.clubs or evidence.club_category in check.clubs]
 
 
 def _state(check: SetupCheck, evidence: BlockEvidence, library: Library) -> CheckState:
-    window = check.window or window_of(check.checkpoint, evidence, library)
-    value = setup_value(check.checkpoint, evidence) if check.checkpoint in CHECKPOINTS else None
+    window = check.window or window_of(check.checkpoint, evidence=evidence, library=library)
+    value = setup_value(check.checkpoint, evidence=evidence) if check.checkpoint in CHECKPOINTS else None
     if window is None or value is None:
         return CheckState(check=check, window=window, value=value, inside=False, linked=False)
     above, below = value > window[1], value < window[0]

@@ -6,14 +6,14 @@ from metrics.rules.records import Library, SetupWindow
 from metrics.rules.types import BlockEvidence
 
 
-def wanted_window(quantity: str, evidence: BlockEvidence, library: Library) -> Window | None:
+def wanted_window(quantity: str, *, evidence: BlockEvidence, library: Library) -> Window | None:
     """Return the setup window of a checkpoint or the intent window of path or face to path, or None."""
     if quantity in CHECKPOINTS:
-        return window_of(quantity, evidence, library)
-    return intent_window(quantity, evidence)
+        return window_of(quantity, evidence=evidence, library=library)
+    return intent_window(quantity, evidence=evidence)
 
 
-def window_of(checkpoint: str, evidence: BlockEvidence, library: Library) -> Window | None:
+def window_of(checkpoint: str, *, evidence: BlockEvidence, library: Library) -> Window | None:
     """Return the window of a checkpoint for club, intent and lie, in the checkpoint's unit, or None.
 
     The window for the intent wins over the general one; a player's override was layered on before
@@ -33,7 +33,7 @@ def _in_cm_from_heel(window: SetupWindow, evidence: BlockEvidence, library: Libr
     """Ball widths from the middle of the stance -> cm from the lead heel, for this player's stance."""
     ratio = evidence.setup.get("stance_width_ratio")
     if ratio is None:
-        stance = window_of("stance_width_ratio", evidence, library)
+        stance = window_of("stance_width_ratio", evidence=evidence, library=library)
         ratio = sum(stance) / 2 if stance else 1.0
     centre = ratio * DEFAULT_SHOULDER_WIDTH_CM / 2
     return centre + window.low * BALL_WIDTH_CM, centre + window.high * BALL_WIDTH_CM

@@ -43,9 +43,10 @@ class PatternResult:
     comes_first: bool = False
 
 
-def judge_pattern(pattern: Pattern, evidence: BlockEvidence, library: Library) -> PatternResult:
+def judge_pattern(pattern: Pattern, *, evidence: BlockEvidence, library: Library) -> PatternResult:
     """Return state, strength and the route that carries it. A silent pattern keeps its routes for the reasons."""
-    routes = tuple(judge_route(r, evidence, library) for r in pattern.routes if _route_applies(r, evidence))
+    routes = tuple(judge_route(r, evidence=evidence, library=library)
+                   for r in pattern.routes if _route_applies(r, evidence))
     alive = [r for r in routes if r.state != "silent"]
     if not alive:
         return PatternResult(pattern=pattern, state="silent", strength="watch", best=None, routes=routes)
@@ -63,7 +64,7 @@ def judge_pattern(pattern: Pattern, evidence: BlockEvidence, library: Library) -
 def _route_applies(route: Route, evidence: BlockEvidence) -> bool:
     return ((not route.clubs or evidence.club_category in route.clubs)
             and (not route.intents or evidence.intent in route.intents)
-            and any(applies(c, evidence) for c in route.conditions if c.role == "trigger"))
+            and any(applies(c, evidence=evidence) for c in route.conditions if c.role == "trigger"))
 
 
 def _excess(result: RouteResult) -> float:
@@ -74,12 +75,13 @@ def _excess(result: RouteResult) -> float:
 def _setup_agrees(pattern: Pattern, best: RouteResult, evidence: BlockEvidence, library: Library) -> bool:
     """Two or more linked checks outside; a setup number that made the hint itself does not count again."""
     used = frozenset(o.condition.quantity for o in best.outcomes if o.condition.statistic == "setup")
-    return linked_outside(check_states(pattern, evidence, library), without=used) >= RAISING_CHECKS
+    return linked_outside(check_states(pattern, evidence=evidence, library=library), without=used) >= RAISING_CHECKS
 
 
-def judge_route(route: Route, evidence: BlockEvidence, library: Library) -> RouteResult:
+def judge_route(route: Route, *, evidence: BlockEvidence, library: Library) -> RouteResult:
     """Return the state of one route: every trigger and discriminator must be past its limit."""
-    outcomes = tuple(judge(c, evidence, library) for c in route.conditions if applies(c, evidence))
+    outcomes = tuple(judge(c, evidence=evidence, library=library)
+                     for c in route.conditions if applies(c, evidence=evidence))
     needed = [o for o in outcomes if o.condition.role in ("trigger", "discriminator")]
     vetoed = any(o.condition.role == "veto" and o.status == "past" for o in outcomes)
     missing = tuple(o.condition.quantity for o in needed if o.status == "missing")

@@ -9,7 +9,7 @@ from metrics.rules.words import fill, number
 ALWAYS = "always"
 
 
-def finding_warnings(result: PatternResult, checks: tuple[CheckShown, ...], evidence: BlockEvidence) -> list[str]:
+def finding_warnings(result: PatternResult, *, checks: tuple[CheckShown, ...], evidence: BlockEvidence) -> list[str]:
     """Return the pattern's warnings that fit the checks about to be made."""
     moved = {check.checkpoint for check in checks}
     return list(dict.fromkeys(fill(w.text, hand=evidence.hand) for w in result.pattern.warnings

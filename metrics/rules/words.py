@@ -30,8 +30,8 @@ def number(value: float, *, digits: int, sign: bool = False) -> str:
     return "+" + text if sign and rounded > 0 else text
 
 
-def amount(quantity: str, value: float, *, sign: bool = False) -> str:
-    """Return a value with the digits and the unit of its quantity: ``amount("club_path_deg", 5.7)`` → "5.7°"."""
+def amount(quantity: str, *, value: float, sign: bool = False) -> str:
+    """Return a value with the digits and the unit of its quantity: ``amount("club_path_deg", value=5.7)`` → "5.7°"."""
     about = info(quantity)
     return number(value, digits=about.digits, sign=sign) + unit_suffix(about.unit)
 
@@ -54,22 +54,22 @@ _DIRECTIONS: dict[str, tuple[str, str]] = {
 """What plus and minus are called, where the sign has a name."""
 
 
-def directed(quantity: str, value: float, *, hand: Hand) -> str:
+def directed(quantity: str, *, value: float, hand: Hand) -> str:
     """Return a value with its direction in words where it has one.
 
-    >>> directed("club_path_deg", -4.6, hand="right"), directed("launch_direction_deg", 3.0, hand="left")
-    ('4.6° out-to-in', '3.0° left')
+    >>> directed("club_path_deg", value=-4.6, hand="right")
+    '4.6° out-to-in'
     """
     names = _DIRECTIONS.get(quantity)
     if names is None:
-        return amount(quantity, value)
-    size = amount(quantity, abs(value))
+        return amount(quantity, value=value)
+    size = amount(quantity, value=abs(value))
     if float(number(abs(value), digits=info(quantity).digits)) == 0:
         return size
     return fill(f"{size} {names[0] if value > 0 else names[1]}", hand=hand)
 
 
-def span(quantity: str, limits: tuple[float, float]) -> str:
+def span(quantity: str, *, limits: tuple[float, float]) -> str:
     """Return a window in words: "2.0 to 4.0°"."""
     about = info(quantity)
     low, high = (number(v, digits=about.digits) for v in limits)

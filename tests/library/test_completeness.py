@@ -122,3 +122,9 @@ def test_no_text_calls_a_player_or_a_number_bad_nor_promises():
 def test_only_the_two_sides_and_the_hand_are_placeholders():
     used = set(re.findall(r"\{(\w+)\}", "".join(map(str, documents().values()))))
     assert used <= {"slice_side", "hook_side", "hand"}
+
+
+def test_every_body_area_a_student_can_report_has_its_caution():
+    from academy.models import HealthFlag
+
+    assert set(HealthFlag.Area.values) - {HealthFlag.Area.OTHER} <= set(LIBRARY.cautions)

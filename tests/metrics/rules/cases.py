@@ -1,6 +1,7 @@
 """Blocks of balls for the tests of the rules, as a device would write them and as the program reads them."""
 
 from collections.abc import Mapping
+from itertools import repeat
 
 import numpy as np
 
@@ -36,7 +37,7 @@ def assess(shots: Mapping[str, np.ndarray] | None = None, *, hand: Hand = "right
     """Evaluate a block with the shipped library; driver unless told otherwise."""
     more.setdefault("club_category", "driver")
     through = right_hander_or_mirror(shots or {}, hand)
-    return evaluate(BlockEvidence(shots=through, hand=hand, **more), shipped_library())  # type: ignore[arg-type]
+    return evaluate(BlockEvidence(shots=through, hand=hand, **more), library=shipped_library())  # type: ignore[arg-type]
 
 
 def shown(assessment: Assessment) -> list[str]:
@@ -56,4 +57,4 @@ def state_of(assessment: Assessment, slug: str) -> str:
 
 def contacts(**counts: int) -> tuple[BallCall, ...]:
     """Return called contacts: ``contacts(top=5, clean=5)``."""
-    return tuple(BallCall(contact=name) for name, n in counts.items() for _ in range(n))  # type: ignore[arg-type]
+    return tuple(BallCall(contact=name) for name, n in counts.items() for _ in repeat(None, n))  # type: ignore[arg-type]

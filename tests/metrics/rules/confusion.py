@@ -4,6 +4,7 @@ import sys
 from collections import Counter
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import cycle, islice, repeat
 
 import numpy as np
 
@@ -31,8 +32,8 @@ def run(fault: str, severity: float, repeats: int, seed: int = 7) -> Cell:
     rng = np.random.default_rng([seed, sorted(FAULTS).index(fault), round(severity * 10)])
     firsts: Counter[str] = Counter()
     among = 0
-    for i in range(repeats):
-        slugs = _shown(FAULTS[fault](severity, LEVELS[i % len(LEVELS)], rng))
+    for level in islice(cycle(LEVELS), repeats):
+        slugs = _shown(FAULTS[fault](severity, level, rng))
         firsts[slugs[0] if slugs else NOTHING] += 1
         among += fault in slugs
     others = [(slug, count) for slug, count in firsts.most_common() if slug != fault]
@@ -40,7 +41,7 @@ def run(fault: str, severity: float, repeats: int, seed: int = 7) -> Cell:
 
 
 def _shown(block: BlockEvidence) -> list[str]:
-    return [f.pattern for f in evaluate(block, shipped_library()).findings]
+    return [f.pattern for f in evaluate(block, library=shipped_library()).findings]
 
 
 def false_findings(repeats: int, seed: int = 11) -> dict[tuple[str, str], tuple[float, float, Counter[str]]]:
@@ -51,8 +52,8 @@ def false_findings(repeats: int, seed: int = 11) -> dict[tuple[str, str], tuple[
             rng = np.random.default_rng([seed, list(SPEED).index(club), LEVELS.index(level)])
             supported = anything = 0
             which: Counter[str] = Counter()
-            for _ in range(repeats):
-                findings = evaluate(evidence(Player(club=club, level=level), rng), shipped_library()).findings
+            for _ in repeat(None, repeats):
+                findings = evaluate(evidence(Player(club=club, level=level), rng), library=shipped_library()).findings
                 supported += any(f.state == "supported" for f in findings)
                 anything += bool(findings)
                 which.update(f"{f.pattern} ({f.state})" for f in findings)

@@ -1,6 +1,7 @@
 """One true fault a pattern, in three severities: at the watch value, half way, and at the strong value."""
 
 from collections.abc import Callable
+from itertools import repeat
 
 import numpy as np
 
@@ -115,7 +116,7 @@ def _wedge(s: float, level: Level, rng: np.random.Generator) -> BlockEvidence:
 def _called(club: str, watch: float, strong: float, bad: BallCall, good: BallCall) -> Maker:
     def make(s: float, level: Level, rng: np.random.Generator) -> BlockEvidence:
         share = between(watch, strong, s)
-        calls = tuple(bad if rng.random() < share else good for _ in range(BALLS))
+        calls = tuple(bad if rng.random() < share else good for _ in repeat(None, BALLS))
         return BlockEvidence(club_category=club, level=level, calls=calls)
     return make
 

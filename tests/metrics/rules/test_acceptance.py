@@ -158,7 +158,7 @@ def test_four_balls_are_counted_and_nothing_is_averaged(hand):
 
 @HANDS
 def test_eyes_alone_give_a_hint_and_no_degrees_that_were_not_measured(hand):
-    calls = tuple(BallCall(start=1, curve=-1) for _ in range(7)) + tuple(BallCall(start=0, curve=0) for _ in range(3))
+    calls = (BallCall(start=1, curve=-1),) * 7 + (BallCall(start=0, curve=0),) * 3
     answer = assess(hand=hand, calls=calls, setup={"feet_deg": 8})
     found = finding(answer, "over_draw")
     assert found.state == "hint" and "7 of 10 called" in found.explain

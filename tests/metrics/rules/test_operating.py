@@ -1,6 +1,7 @@
 """How often the rules speak: simulated within Monte-Carlo error of the exact chances, and the bare mean beside it."""
 
 import math
+from itertools import repeat
 
 import numpy as np
 import pytest
@@ -23,11 +24,11 @@ def fired(true_path: float) -> tuple[float, float]:
     library = shipped_library()
     pattern = library.patterns["over_draw"]
     supported = bare = 0
-    for _ in range(RUNS):
+    for _ in repeat(None, RUNS):
         path = true_path + rng.normal(0, DAY * SD) + rng.normal(0, SD, N)
         block = BlockEvidence(club_category="driver", shots={"club_path_deg": path,
                                                              "face_to_path_deg": np.full(N, -3.0)})
-        supported += judge_pattern(pattern, block, library).state == "supported"
+        supported += judge_pattern(pattern, evidence=block, library=library).state == "supported"
         bare += path.mean() >= WATCH
     return supported / RUNS, bare / RUNS
 

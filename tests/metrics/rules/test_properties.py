@@ -35,7 +35,7 @@ def blocks(draw: st.DrawFn) -> BlockEvidence:
 
 
 def answer(block: BlockEvidence):
-    return evaluate(block, shipped_library())
+    return evaluate(block, library=shipped_library())
 
 
 PATIENT = settings(max_examples=40, deadline=None)
@@ -86,7 +86,7 @@ def test_a_check_inside_its_window_is_never_shown_and_the_limits_of_two_and_thre
 @given(blocks(), st.floats(0.05, 0.95))
 def test_seeing_a_linked_checkpoint_inside_its_window_never_raises_a_pattern(block, where):
     bare = dataclasses.replace(block, setup={k: v for k, v in block.setup.items() if k != "ball_position_cm"})
-    low, high = window_of("ball_position_cm", bare, shipped_library())
+    low, high = window_of("ball_position_cm", evidence=bare, library=shipped_library())
     seen = dataclasses.replace(bare, setup={**bare.setup, "ball_position_cm": low + where * (high - low)})
     for before, after in zip(answer(bare).considered, answer(seen).considered, strict=True):
         assert STATES.index(after.state) <= STATES.index(before.state)

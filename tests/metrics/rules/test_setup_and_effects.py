@@ -17,7 +17,7 @@ DRAW = {"club_path_deg": column(7, 1.5, 10), "face_to_path_deg": column(-3, 1.5,
 
 def window(checkpoint: str, **more: object) -> tuple[float, float] | None:
     more.setdefault("club_category", "driver")
-    return window_of(checkpoint, BlockEvidence(**more), shipped_library())  # type: ignore[arg-type]
+    return window_of(checkpoint, evidence=BlockEvidence(**more), library=shipped_library())  # type: ignore[arg-type]
 
 
 def test_at_most_three_checks_what_is_outside_first_then_what_was_not_looked_at():
@@ -97,7 +97,7 @@ def test_the_players_own_value_wins_over_the_academys_whatever_the_order():
     player = Override(target="window/driver/feet_deg", scope="player", low=-1, high=1, reason="preference")
     academy = Override(target="window/driver/feet_deg", low=-5, high=5, reason="house rule")
     laid = layer(library=shipped_library(), overrides=(player, academy))
-    assert window_of("feet_deg", BlockEvidence(club_category="driver"), laid) == (-1, 1)
+    assert window_of("feet_deg", evidence=BlockEvidence(club_category="driver"), library=laid) == (-1, 1)
     assert window("feet_deg") == (-2, 2)
 
 

@@ -69,7 +69,7 @@ def test_full_effort_must_be_stated_before_anybody_is_called_slow():
 
 
 def test_a_lost_lesson_in_the_sand_is_found_by_counting_balls_out():
-    calls = tuple(BallCall(done=i >= 6) for i in range(10))
+    calls = (BallCall(done=False),) * 6 + (BallCall(done=True),) * 4
     answer = assess(club_category="sand", calls=calls)
     assert finding(answer, "bunker").checks
 
