@@ -16,11 +16,16 @@ from .words import FIELD_WORDS, HARMLESS_WORDS, OPEN_WORDS, ROLE_WORDS, plain_wo
 
 FIRM = 0.6
 """From this score a guess is offered. A judgement: an exact trade word scores 0.95."""
+LONGEST_HEADING = 120
 TIE = 0.08
 """Two guesses closer than this are not decided here."""
 _WEAK = {"back spin": 0.62, "backspin": 0.62, "side total": 0.7, "total side": 0.7, "lateral total": 0.7}
 _WEAK_FIELD = {"back spin": "spin_rpm", "backspin": "spin_rpm", "side total": "side_m",
                "total side": "side_m", "lateral total": "side_m"}
+
+_PHRASES = [phrase for phrases in (*FIELD_WORDS.values(), *ROLE_WORDS.values(), (*_WEAK,)) for phrase in phrases]
+_JOINED = frozenset(phrase.replace(" ", "") for phrase in _PHRASES)
+_SINGLE = frozenset(word for phrase in _PHRASES for word in phrase.split())
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -88,8 +93,12 @@ def _guesses(text: str) -> tuple[Suggestion, ...]:
         return (Suggestion(field=key, heading=text, unit=FIELDS[key].unit, score=1.0,
                            why=f"“{text}” is this program's own name for it"),)
     found: dict[str, Suggestion] = {}
+    if len(text) > LONGEST_HEADING:
+        return ()
     for name, unit_text in split_heading(text):
         words = plain_words(name)
+        if not _may_be_known(words):
+            continue
         for key, phrases in (*FIELD_WORDS.items(), *ROLE_WORDS.items()):
             unit = unit_of(unit_text, FIELDS[key].dimension) if unit_text and key in FIELDS else None
             if unit_text and unit is None:
@@ -99,6 +108,11 @@ def _guesses(text: str) -> tuple[Suggestion, ...]:
                 found[key] = Suggestion(field=key, heading=text, unit=unit, score=score,
                                         why=_why(text, key, score, unit))
     return tuple(found.values())
+
+
+def _may_be_known(words: str) -> bool:
+    """Return False quickly for text that shares no word with the registry, as most cells do."""
+    return words.replace(" ", "") in _JOINED or not _SINGLE.isdisjoint(words.split())
 
 
 def _score(words: str, key: str, phrases: Sequence[str]) -> float:

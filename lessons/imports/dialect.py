@@ -9,11 +9,13 @@ import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import islice
 
 from .numbers import tidy
 
 DELIMITERS = {",": "comma", ";": "semicolon", "\t": "tab", "|": "bar"}
 SAMPLE_LINES = 200
+DELIMITER_LINES = 80
 ENOUGH_PROOF = 40
 """Proven cells of one column after which the rest of it is not looked at."""
 
@@ -49,7 +51,7 @@ def detect_delimiter(lines: Sequence[str]) -> str:
     Each candidate is judged by how many lines it cuts into the same number of cells, and by how many of
     those cells are then whole numbers or words rather than pieces with another candidate left inside.
     """
-    sample = [line for line in lines[:SAMPLE_LINES] if line.strip()]
+    sample = [line for line in islice(lines, 4 * DELIMITER_LINES) if line.strip()][:DELIMITER_LINES]
     scored = [(score, delimiter) for delimiter in DELIMITERS if (score := _delimiter_score(sample, delimiter))]
     if scored:
         return max(scored, key=lambda pair: pair[0])[1]

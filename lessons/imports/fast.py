@@ -15,7 +15,8 @@ from numpy.typing import NDArray
 from .dialect import is_number
 from .numbers import is_blank
 from .reader import SAMPLE_LINES, check_width, refuse_if_all_ragged, settle_decimal
-from .structure import Layout, find_layout, is_footer_word, why_no_ball
+from .rows import is_footer_word, why_no_ball
+from .structure import Layout, find_layout
 from .table import Floats, Frame, Table, ragged_problem
 from .types import Problem, Skipped
 
@@ -106,9 +107,9 @@ def _convert(raw: list[str], *, delimiter: str, decimal: str, is_text: Sequence[
 def _without_sums(table: Table, columns: Sequence[Floats | list[str]]) -> Table:
     """Drop rows that sum up others in the middle of the file, found by the words in its text columns."""
     sums: set[int] = set()
-    for column in columns[:6]:
+    for heading, column in zip(table.written, columns[:6], strict=False):
         if isinstance(column, list):
-            words = {word for word in set(column) if word and is_footer_word(word)}
+            words = {word for word in set(column) if word and is_footer_word(word, heading=heading)}
             sums |= {index for index, cell in enumerate(column) if cell in words} if words else set()
     if not sums:
         return table

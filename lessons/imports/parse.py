@@ -55,11 +55,10 @@ def parse(table: Table, *, columns: Columns, hand: str, file_sign: str = "right"
           date_order: str | None = None) -> Parsed:
     """Return the balls of a table.
 
-    ``hand`` is the player's, "right" or "left". ``file_sign`` "right": + is right of the target for
-    everybody, mirrored here for a left-hander; "player": + is the slice side already. ``club`` (a name or
-    category) is used for balls whose file names none. ``player`` chooses one of several players.
-    ``club_names`` maps names of clubs in the file to categories, before ``metrics.clubs`` is asked.
-    ``date_order`` ("dmy", "mdy", "ymd") answers an open order of day and month.
+    ``hand`` is the player's, "right" or "left"; ``file_sign`` says what + means ("right" of the target, or
+    the "player"'s slice side). ``club`` (a name or category) is for balls whose file names none; ``player``
+    chooses one of several. ``club_names`` maps clubs of the file to categories, before ``metrics.clubs`` is
+    asked. ``date_order`` ("dmy", "mdy", "ymd") answers an open order of day and month.
 
     Raises ``AmbiguousFile`` where the player or the club is open, ``KeyError`` for a heading that the
     table does not have, ``ValueError`` for an unknown field, hand or convention.

@@ -7,7 +7,8 @@ import numpy as np
 
 from .decode import decode
 from .dialect import DELIMITERS, SAMPLE_LINES, Dialect, detect_decimal, detect_delimiter
-from .structure import Layout, find_layout, why_no_ball
+from .rows import why_no_ball
+from .structure import Layout, find_layout
 from .table import Rows, Table, fitted, ragged_problem
 from .types import Problem, Question, Skipped, UnreadableFile
 
@@ -37,7 +38,7 @@ def read_table(data: bytes, *, filename: str, encoding: str | None = None, delim
         return read_workbook(data, filename=filename, decimal=decimal, sheet=sheet)
     text, found = decode(data, encoding=encoding)
     lines = text.split("\n")
-    delimiter = delimiter or _announced(lines) or detect_delimiter([line for line in lines[:400] if line.strip()])
+    delimiter = delimiter or _announced(lines) or detect_delimiter(lines)
     if len(lines) > FAST_FROM_ROWS and '"' not in text:
         from .fast import read_fast
 

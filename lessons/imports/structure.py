@@ -1,18 +1,15 @@
-"""Where the table is in a file: title lines, the row of headings, a row of units, rows that are no balls."""
+"""Where the table is in a file: title lines, the row of headings, a row of units."""
 
-import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from .columns import known_word
 from .dialect import is_number
-from .labels import club_category
 from .numbers import is_blank, tidy
 from .sides import side_of, split_cell
 from .types import Skipped, UnreadableFile
 from .unit_words import is_any_unit, looks_like_units_cell
-from .words import FOOTER_WORDS, plain_words
 
 Row = Sequence[str]
 LOOK_FOR_HEADINGS = 60
@@ -43,57 +40,44 @@ def find_layout(rows: Sequence[Row], *, lines: Sequence[int]) -> Layout:
     filled = [index for index, row in enumerate(rows[:LOOK_FOR_HEADINGS]) if any(cell.strip() for cell in row)]
     if not filled:
         raise UnreadableFile("The file holds no cells with anything in them.")
-    first = next((index for index in filled if _is_data(rows[index])), None)
-    above = [index for index in filled if first is None or index < first]
-    if not above:
+    head = _heading_row(rows, filled)
+    if head is None:
         return _without_headings(rows, filled[0])
-    units_at = above[-1] if len(above) > 1 and _is_units(rows[above[-1]]) else None
-    candidates = [index for index in above if index != units_at]
-    head = max(candidates, key=lambda index: (_heading_score(rows[index]), index))
+    above = [index for index in filled if index < head]
+    written, notes = _joined_headings(rows, head, above)
+    skipped = [Skipped(row=lines[index], text=_joined(rows[index]), why="a title line above the table")
+               for index in above if not (notes and index == head - 1)]
+    below = next((index for index in filled if index > head), None)
+    units = ("",) * len(written)
+    if below is not None and _is_units(rows[below]):
+        skipped.append(Skipped(row=lines[below], text=_joined(rows[below]), why="the row of units"))
+        units, head = _padded(rows[below], len(written)), below
+    return Layout(headings=unique(written), written=written, units=units, first=head + 1, skipped=tuple(skipped),
+                  notes=notes)
+
+
+def _heading_row(rows: Sequence[Row], filled: Sequence[int]) -> int | None:
+    """Return the row of headings: the one with most words of the trade, else the best above the first ball.
+
+    None where the file begins with a ball. Raises ``UnreadableFile`` where what is above is no heading.
+    """
+    known = {index: sum(map(_is_known, rows[index])) for index in filled}
+    best = max(filled, key=lambda index: (known[index], -index))
+    if known[best] >= 2:
+        return best
+    first = next((index for index in filled if _is_data(rows[index])), len(rows))
+    above = [index for index in filled if index < first and not _is_units(rows[index])]
+    if not above:
+        return None
+    head = max(above, key=lambda index: (_heading_score(rows[index]), index))
     if not _heading_score(rows[head]):
         raise UnreadableFile("No row of column names was found above the numbers. Expected one, such as "
                              "“Club, Club speed (mph), Carry (yd)”, and a row for each ball below it.")
-    if units_at is not None and units_at < head:
-        units_at = None
-    written, notes = _joined_headings(rows, head, candidates)
-    start = (units_at if units_at is not None else head) + 1
-    skipped = [Skipped(row=lines[i], text=_joined(rows[i]), why="a title line above the table")
-               for i in above if i < head and not (notes and i == head - 1)]
-    units = ("",) * len(written)
-    if units_at is not None:
-        skipped.append(Skipped(row=lines[units_at], text=_joined(rows[units_at]), why="the row of units"))
-        units = _padded(rows[units_at], len(written))
-    return Layout(headings=unique(written), written=written, units=units, first=start,
-                  skipped=tuple(skipped), notes=notes)
+    return head
 
 
-def why_no_ball(row: Row, *, written: Sequence[str]) -> str | None:
-    """Return what a row below the headings is taken for if it is no ball, or None for a ball.
-
-    Averages and totals are known by their first words; headings come again where files were joined.
-    """
-    filled = [cell for cell in row if cell and not cell.isspace()]
-    if not filled:
-        return "an empty row"
-    if any(is_footer_word(cell) for cell in filled[:3]):
-        return "a row that sums up other rows"
-    if filled[0].strip() in written and [tidy(cell) for cell in filled] == [tidy(c) for c in written if c.strip()]:
-        return "the headings again"
-    return "a line of text" if len(written) > 2 and _is_lone_text(filled) else None
-
-
-def _is_lone_text(filled: Row) -> bool:
-    """Return True for one cell of words; a club alone is a ball that the device gave no numbers."""
-    if len(filled) > 1 or is_number(filled[0]) or is_blank(filled[0]):
-        return False
-    return club_category(filled[0], names={}) is None
-
-
-def is_footer_word(cell: str) -> bool:
-    """Return True for "Average", "Std. dev. (25)", "平均" and the like."""
-    if cell[:1] in "-+0123456789":
-        return False  # A number; most cells are.
-    return plain_words(re.sub(r"\(.*?\)|[\d:=]", " ", cell)) in FOOTER_WORDS
+def _is_known(cell: str) -> bool:
+    return bool(cell.strip()) and not is_number(cell) and known_word(cell)
 
 
 def unique(written: Sequence[str]) -> tuple[str, ...]:
@@ -137,24 +121,27 @@ def _heading_score(row: Row) -> float:
     return 3 * sum(known_word(name) for name in names) + len(names)
 
 
-def _joined_headings(rows: Sequence[Row], head: int, candidates: Sequence[int]) -> tuple[tuple[str, ...], tuple]:
+def _joined_headings(rows: Sequence[Row], head: int, above: Sequence[int]) -> tuple[tuple[str, ...], tuple]:
     """Return the headings, with the group row above them in front where they repeat ("Ball" over "Speed")."""
     written = list(rows[head])
     while written and not written[-1].strip():
         written.pop()
-    repeated = len({name.strip().lower() for name in written}) < len(written)
-    above = [index for index in candidates if index < head]
-    if not (repeated and above and above[-1] == head - 1):
-        return tuple(name.strip() for name in written), ()
+    alone = tuple(name.strip() for name in written)
+    if not (_repeats(alone) and above and above[-1] == head - 1):
+        return alone, ()
     groups = _padded(rows[head - 1], len(written))
-    if sum(bool(cell.strip()) for cell in groups) < 2:
-        return tuple(name.strip() for name in written), ()
     current, joined = "", []
     for group, name in zip(groups, written, strict=True):
         current = group.strip() or current
         joined.append(f"{current} {name.strip()}".strip())
+    if _repeats(joined):
+        return alone, ()
     return tuple(joined), ("The headings stand in two rows; they were read together, as “"
                            f"{joined[-1]}”.",)
+
+
+def _repeats(names: Sequence[str]) -> bool:
+    return len({name.lower() for name in names}) < len(names)
 
 
 def _without_headings(rows: Sequence[Row], first: int) -> Layout:

@@ -58,8 +58,9 @@ def propose(table: Table, *, given: Columns | None = None) -> Proposal:
         matches, questions = _with_given(matches, questions, given)
     # Two names alike are asked about; a plain look at what is beside them may still not decide it.
     stated = {key: unit for key, match in matches.items() if key in FIELDS and (unit := _stated(table, match))}
-    guessed = propose_units({key: written_numbers(table, match.heading) for key, match in matches.items()
-                             if key in FIELDS}, stated)
+    numbers = [key for key in matches if key in FIELDS]
+    guessed = propose_units({key: written_numbers(table, matches[key].heading) for key in numbers}, stated
+                            ) if len(stated) < len(numbers) else {}
     for key, match in matches.items():
         if key in FIELDS:
             matches[key], question = _with_unit(match, stated.get(key), guessed.get(key))

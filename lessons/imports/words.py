@@ -198,6 +198,9 @@ FOOTER_WORDS = frozenset((
 ))
 """First words of rows that sum other rows up, and are no balls."""
 
+NAMES_TOO = frozenset(("max", "min", "ave", "sum", "media", "sd"))
+"""Those of the footer words that people are called."""
+
 
 @lru_cache(maxsize=4096)
 def plain_words(text: str) -> str:

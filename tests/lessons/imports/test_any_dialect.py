@@ -9,7 +9,7 @@ from metrics.fields import MIRRORED
 
 from .writer import Written, tables
 
-slow = settings(max_examples=150, deadline=None, suppress_health_check=list(HealthCheck))
+slow = settings(max_examples=80, deadline=None, suppress_health_check=list(HealthCheck))
 
 
 def read_back(written: Written, *, hand: str = "right"):
