@@ -52,6 +52,12 @@ def require_coach(*, coach: Coach) -> None:
         raise Http404("There is no such page.")
 
 
+def require_roster(*, coach: Coach) -> None:
+    """Raise Http404 unless this person owns the academy or teaches; the welfare lead has a list of their own."""
+    if not (coach.is_owner or coach.is_coach):
+        raise Http404("There is no such page.")
+
+
 def may_read_coaching(*, coach: Coach, student: Student) -> bool:
     """Coaching notes and health text: the assigned coach only, never the owner as owner."""
     return student.coach_id == coach.pk

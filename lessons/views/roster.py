@@ -3,6 +3,7 @@
 from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_GET
 
+from academy import access
 from academy.htmx import render_page
 from lessons.queries.roster import DEFINITIONS, roster_rows
 
@@ -10,6 +11,7 @@ from lessons.queries.roster import DEFINITIONS, roster_rows
 @require_GET
 def roster(request: HttpRequest) -> HttpResponse:
     """Show every number with its definition and the list behind it; filters stay in the address. Two queries."""
+    access.require_roster(coach=request.user)
     rows = roster_rows(coach=request.user)
     coaches = sorted({row.student.coach for row in rows}, key=str)
     chosen = request.GET.get("coach", "")
