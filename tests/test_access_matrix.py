@@ -114,7 +114,8 @@ def answer(client: Client, address: str) -> str:
     if response.status_code in {302, 303} and response["Location"].startswith(reverse("academy:sign_in")):
         return "no"
     assert response.status_code < 500, f"{address}: {response.status_code}"
-    return "no" if response.status_code in {403, 404} else "yes"
+    # 204 says nothing and did nothing: a re-sent request for something that is gone, or was never theirs.
+    return "no" if response.status_code in {204, 403, 404} else "yes"
 
 
 def expected(person: str, who: set[str]) -> str:
