@@ -7,7 +7,8 @@ from typing import Literal
 from metrics.rules.estimates import estimate
 from metrics.rules.pairs import Estimate
 from metrics.rules.quantities import info
-from metrics.rules.records import Condition, Library
+from metrics.rules.records import Library
+from metrics.rules.route_records import Condition
 from metrics.rules.setup_windows import wanted_window
 from metrics.rules.types import BlockEvidence
 

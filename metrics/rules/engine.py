@@ -5,7 +5,7 @@ from metrics.rules.assessment import Assessment, CheckShown, Considered, Finding
 from metrics.rules.evidence import evidence_of
 from metrics.rules.explain import explanation, near_miss, own_goal, silent_reason, would_change
 from metrics.rules.health import body_notes, drill_fits, health_gate
-from metrics.rules.needs import in_window, needs, notes
+from metrics.rules.needs import in_window, needs, notes, unnamed
 from metrics.rules.ordering import Ranked, rank
 from metrics.rules.overrides import layer
 from metrics.rules.predict import effects_of
@@ -38,7 +38,8 @@ def evaluate(evidence: BlockEvidence, *, library: Library) -> Assessment:
         club_category=evidence.club_category, intent=evidence.intent, aids=evidence.aids, balls=evidence.count,
         show_mean=evidence.count >= MIN_SHOWN, gate=None, findings=findings,
         needs=tuple(needs(results, evidence=evidence)), in_window=in_window(evidence),
-        notes=tuple(notes(evidence) + body_notes(evidence, library=library)),
+        notes=tuple(notes(evidence) + unnamed(evidence, groups_shown={f.group for f in findings})
+                    + body_notes(evidence, library=library)),
         warnings=tuple(block_warnings(evidence)),
         considered=tuple(_considered(r, ranked, evidence) for r in results),
     )

@@ -13,7 +13,7 @@ from metrics.rules.limits import sd_prior_of
 from metrics.rules.mishits import LEFT_OUT_OF, mishits
 from metrics.rules.pairs import LEVEL, Estimate, difference, of_pair
 from metrics.rules.quantities import Column, column
-from metrics.rules.records import CallMatch, Condition
+from metrics.rules.route_records import CallMatch, Condition
 from metrics.rules.types import BallCall, Balls, BlockEvidence
 
 DRIFT_BALLS = 10

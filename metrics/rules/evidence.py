@@ -7,7 +7,7 @@ from metrics.rules.conditions import Outcome
 from metrics.rules.limits import intent_window, usual_window
 from metrics.rules.pairs import Estimate
 from metrics.rules.quantities import info
-from metrics.rules.records import CallMatch, Condition
+from metrics.rules.route_records import CallMatch, Condition
 from metrics.rules.types import BlockEvidence, Hand
 from metrics.rules.words import amount, directed, fill, number, span
 

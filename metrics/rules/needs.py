@@ -7,7 +7,7 @@ from metrics.intervals import mean_estimate
 from metrics.rules.explain import CLUB_WORDS
 from metrics.rules.limits import intent_window
 from metrics.rules.pairs import LEVEL
-from metrics.rules.quantities import column
+from metrics.rules.quantities import column, info
 from metrics.rules.states import MIN_SHOWN, PatternResult
 from metrics.rules.types import BlockEvidence, Shots
 from metrics.rules.words import amount, balls, directed, fill, span
@@ -74,6 +74,22 @@ def _pair_in_window(evidence: BlockEvidence) -> str | None:
         return None
     return (f"In your window both ways: with the aids {aided[1]}, without {bare[1]}. That is better today at most; "
             "ten balls without aids at the start of the next visit tell whether it held.")
+
+
+def unnamed(evidence: BlockEvidence, *, groups_shown: set[str]) -> list[str]:
+    """Return a sentence for a path or face to path surely outside its window that no shown finding speaks of."""
+    if groups_shown & {"path", "face", "aim"} or evidence.club_category == "putter":
+        return []
+    found = []
+    for quantity in SHAPE:
+        window = intent_window(quantity, evidence=evidence)
+        mean = mean_estimate(values=_finite(quantity, evidence, evidence.shots), level=LEVEL)
+        enough = mean.n >= balls_to_judge(category=evidence.club_category)
+        if window and enough and (mean.lo > window[1] or mean.hi < window[0]):
+            found.append(f"{info(quantity).label} averaged {directed(quantity, value=mean.mean, hand=evidence.hand)}, "
+                         f"outside your window ({span(quantity, limits=window)}), and no pattern of the library fits: "
+                         "argue from the numbers.")
+    return found
 
 
 def notes(evidence: BlockEvidence) -> list[str]:

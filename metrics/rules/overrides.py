@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
-from metrics.rules.records import Condition, Library, Pattern, Route
+from metrics.rules.records import Library, Pattern
+from metrics.rules.route_records import Condition, Route
 from metrics.rules.types import Override
 
 

@@ -9,7 +9,7 @@ from metrics.distributions import student_t_quantile
 from metrics.intervals import mean_estimate
 from metrics.rules.limits import intent_window
 from metrics.rules.quantities import column
-from metrics.rules.records import Condition
+from metrics.rules.route_records import Condition
 from metrics.rules.types import Balls, BlockEvidence, Shots
 
 LEVEL = 0.80

@@ -5,20 +5,8 @@ from typing import Any, cast, get_args
 from metrics.checkpoints import CHECKPOINTS
 from metrics.clubs import CATEGORIES
 from metrics.rules.reader import LibraryError, Reader
-from metrics.rules.records import (
-    GROUPS,
-    STATISTICS,
-    CallMatch,
-    Condition,
-    Expectation,
-    OverCorrection,
-    Pattern,
-    Retest,
-    Role,
-    Route,
-    SetupCheck,
-    Warning,
-)
+from metrics.rules.records import GROUPS, Expectation, OverCorrection, Pattern, Retest, SetupCheck, Warning
+from metrics.rules.route_records import STATISTICS, CallMatch, Condition, Role, Route
 from metrics.rules.types import CONTACTS
 from metrics.windows import INTENTS
 

@@ -5,7 +5,8 @@ from dataclasses import dataclass, field, replace
 from metrics.change.priors import setting
 from metrics.rules.assessment import State, Strength
 from metrics.rules.conditions import Outcome, applies, judge
-from metrics.rules.records import Library, Pattern, Route
+from metrics.rules.records import Library, Pattern
+from metrics.rules.route_records import Route
 from metrics.rules.setup_checks import check_states, linked_outside
 from metrics.rules.types import BlockEvidence
 
