@@ -51,7 +51,8 @@ def _block(block: BlockReading, analysis: Analysis, library: Library, system: Sy
     yield f"== {category if same else f'{block.name} ({category})'}: {_count(block.balls, 'ball')} =="
     found = block.assessment
     if not found.findings:
-        yield found.in_window or "No pattern shows in these balls."
+        none = "No pattern shows in these balls." if found.show_mean else "Not enough balls yet."
+        yield found.in_window or none
     for finding in found.findings:
         yield from _finding(finding, library)
     for sentence in (*found.warnings, *found.needs, *found.notes):

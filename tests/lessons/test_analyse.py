@@ -138,7 +138,9 @@ def test_too_few_balls_are_said_instead_of_judged(tmp_path: Path) -> None:
     assert "more before" in block["needs"][0]
     assert block["numbers"]["carry_m"]["sd"] is None
     assert block["numbers"]["carry_m"]["interval95"] is None
-    assert "Numbers" not in run(*args)
+    said = run(*args)
+    assert "Not enough balls yet." in said
+    assert "Numbers" not in said
 
 
 def test_the_words_begin_with_the_finding_and_end_with_how_the_file_was_read(draw: Path) -> None:
