@@ -58,6 +58,12 @@ def require_roster(*, coach: Coach) -> None:
         raise Http404("There is no such page.")
 
 
+def require_library_keeper(*, coach: Coach) -> None:
+    """Raise Http404 unless this person teaches or owns the academy: they keep the library's own values."""
+    if not (coach.is_coach or coach.is_owner):
+        raise Http404("There is no such page.")
+
+
 def may_read_coaching(*, coach: Coach, student: Student) -> bool:
     """Coaching notes and health text: the assigned coach only, never the owner as owner."""
     return student.coach_id == coach.pk

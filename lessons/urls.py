@@ -3,16 +3,22 @@
 from django.urls import path
 
 from .views import (
+    agree,
     balls,
     blocks,
+    change,
+    findings,
     greet,
     history,
     imports,
     lesson,
+    library,
+    note,
     practice,
     private_page,
     progress,
     roster,
+    setup,
     student,
     today,
 )
@@ -45,7 +51,31 @@ lesson_pages = [
     path("balls/<uuid:key>/out/", balls.ball_out, name="ball_out"),
 ]
 
-stop_pages: list = []  # look, reason, change, agree
+stop_pages = [
+    path("lessons/<uuid:code>/look/", setup.look, name="look"),
+    path("lessons/<uuid:code>/belief/", setup.belief, name="belief"),
+    path("lessons/<uuid:code>/reason/", findings.reason, name="reason"),
+    path("lessons/<uuid:code>/check/", findings.check, name="check"),
+    path("lessons/<uuid:code>/finding/", findings.decide, name="finding_decide"),
+    path("lessons/<uuid:code>/change/", change.change, name="change"),
+    path("lessons/<uuid:code>/drills/", agree.drills, name="drills"),
+    path("lessons/<uuid:code>/drills/give/", agree.drill_give, name="drill_give"),
+    path("lessons/<uuid:code>/drills/<uuid:assignment>/dose/", agree.drill_dose, name="drill_dose"),
+    path("lessons/<uuid:code>/drills/<uuid:assignment>/back/", agree.drill_back, name="drill_back"),
+    path("lessons/<uuid:code>/notes/", agree.notes, name="notes"),
+    path("lessons/<uuid:code>/finish/", agree.finish, name="finish"),
+    path("lessons/<uuid:code>/note/", note.note, name="note"),
+]
+
+library_pages = [
+    path("library/", library.index, name="library"),
+    path("library/patterns/<slug:slug>/", library.pattern, name="library_pattern"),
+    path("library/drills/<slug:slug>/", library.drill, name="library_drill"),
+    path("library/windows/<slug:club>/", library.windows, name="library_windows"),
+    path("library/patterns/<slug:slug>/own/", library.threshold_own, name="threshold_own"),
+    path("library/windows/<slug:club>/own/", library.window_own, name="window_own"),
+    path("library/overrides/<uuid:code>/undo/", library.override_back, name="override_back"),
+]
 
 import_pages = [
     path("lessons/<uuid:code>/import/", imports.choose, name="import_new"),
@@ -84,6 +114,7 @@ urlpatterns = [
     *today_pages,
     *lesson_pages,
     *stop_pages,
+    *library_pages,
     *import_pages,
     *progress_pages,
     *private_pages,

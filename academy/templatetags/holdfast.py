@@ -9,6 +9,7 @@ from django.utils.safestring import SafeString
 from metrics import units as metric_units
 from metrics.checkpoints import CHECKPOINTS
 from metrics.fields import FIELDS
+from metrics.rules.words import fill
 
 register = template.Library()
 MINUS = "\N{MINUS SIGN}"
@@ -79,6 +80,12 @@ def at_checkpoint(value: float | None, key: str) -> str:
     joined = checkpoint.unit if checkpoint.unit in {"°", "%", ""} else f"{NARROW_SPACE}{checkpoint.unit}"
     signed = key.endswith("_deg") or key == "ball_position_cm"
     return f"{plain_number(float(value), checkpoint.digits, signed=signed)}{joined}"
+
+
+@register.filter
+def for_hand(text: str, hand: str = "right") -> str:
+    """Show a text of the library in the words of a player's hand; library pages speak to a right-hander."""
+    return fill(text, hand="left" if hand == "left" else "right")
 
 
 @register.filter

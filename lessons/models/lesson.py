@@ -78,6 +78,9 @@ class Lesson(Recorded):
     second_adult = models.CharField(max_length=80, blank=True)
 
     goal = models.CharField(max_length=200, blank=True)
+    belief = models.CharField(
+        max_length=200, blank=True, default="", help_text="What the student takes for the cause, before numbers."
+    )
     first_measure = models.CharField(max_length=200, blank=True)
     """What to measure first today; carried over from the last visit's agreement."""
     next_measure = models.CharField(max_length=200, blank=True)

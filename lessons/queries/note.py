@@ -1,0 +1,76 @@
+"""The lesson note: built from the taps, and the page that prints it.
+
+It reads the named columns only. The coach's own notes, findings' evidence and everything about health are not
+among them.
+"""
+
+from typing import Any
+
+from django.utils.safestring import SafeString
+
+from lessons.library import current_library
+from lessons.models import Block, Finding, Lesson
+from lessons.queries.compare_today import compare_today
+from lessons.queries.lesson import blocks_of
+from lessons.queries.setup import board_of, work_block
+from lessons.queries.setup_pictures import plan
+
+CARD = ("name", "why", "setup", "steps", "cue", "pass_mark", "caution")
+
+
+def words_of(lesson: Lesson) -> str:
+    """Return the note for the student as the taps make it; the coach may write it anew. About eight queries."""
+    change = lesson.prescriptions.filter(removed_at__isnull=True).last()
+    found = lesson.findings.filter(removed_at__isnull=True, decision=Finding.Decision.CONFIRMED).last()
+    parts = [_clubs(blocks_of(lesson))]
+    if found:
+        parts.append(f"What we found: {_lower(found.title)}.")
+    if change:
+        parts.append(f"The one thing to change: {_lower(change.change)}.")
+        parts += [f"Your cue: “{change.cue}”."] if change.cue else []
+        parts += [f"You have gone too far when: {_lower(change.stop_sign)}."] if change.stop_sign else []
+    parts.append(_today(lesson, tuple((change.expected if change else {}) or ())))
+    return "\n".join(part for part in parts if part)
+
+
+def note_page(lesson: Lesson) -> dict[str, Any]:
+    """Return what the printed note shows. About eight queries."""
+    assignments = lesson.assignments.filter(removed_at__isnull=True)
+    return {
+        "lesson": lesson, "student": lesson.student, "text": lesson.student_note or words_of(lesson),
+        "change": lesson.prescriptions.filter(removed_at__isnull=True).last(),
+        "drills": [_drill(assignment) for assignment in assignments], "picture": _picture(lesson),
+    }
+
+
+def _drill(assignment: Any) -> dict[str, Any]:
+    card = assignment.card or {}
+    return {**{key: card[key] for key in CARD if card.get(key)}, "name": assignment.name,
+            "dose": assignment.dose or card.get("dose", ""), "minutes_week": assignment.minutes_week}
+
+
+def _picture(lesson: Lesson) -> SafeString | None:
+    block = work_block(lesson)
+    if block is None:
+        return None
+    board = board_of(lesson=lesson, block=block, library=current_library(lesson.student))
+    return plan(board, left_handed=lesson.student.left_handed, key="note-plan") if board.noted else None
+
+
+def _clubs(blocks: list[Block]) -> str:
+    names = list(dict.fromkeys(block.club_name.lower() for block in blocks if block.summary.get("balls")))
+    balls = sum(block.summary.get("balls", 0) for block in blocks)
+    return f"Today: {balls} ball{'' if balls == 1 else 's'} with the {', '.join(names)}." if names else ""
+
+
+def _today(lesson: Lesson, wanted: tuple[str, ...]) -> str:
+    today = compare_today(lesson=lesson, wanted=wanted)
+    if today is None:
+        return ""
+    said = [part.student for part in (today.verdict, today.aids) if part is not None]
+    return " ".join(f"{words.verdict}: {_lower(words.reason)}" for words in said[:1])
+
+
+def _lower(text: str) -> str:
+    text = text.strip().rstrip(".")
+    return text[:1].lower() + text[1:] if text[1:2].islower() or text[1:2] == " " else text

@@ -1,0 +1,82 @@
+"""The academy's own values and entries: each with its reason, dated, undoable; shipped ones stay as they are."""
+
+from typing import Any
+
+from django.core.exceptions import ValidationError
+from django.db import transaction
+
+from academy.journal import journal
+from academy.models import Coach, Student
+from lessons.library import as_laid, check_with_own, stored_library
+from lessons.models import LibraryEntry, Override
+from metrics.checkpoints import CHECKPOINTS
+from metrics.clubs import CATEGORIES
+from metrics.rules.overrides import OverrideError, layer
+from metrics.rules.reader import LibraryError
+from metrics.rules.words import span
+
+
+@transaction.atomic
+def override_window(
+    *, by: Coach, club: str, checkpoint: str, low: float, high: float, reason: str, intent: str | None = None,
+    student: Student | None = None,
+) -> Override:
+    """Lay an own window over the shipped one, for the academy or for one student, and return it.
+
+    ``intent`` None = for every flight, "" = for the flights without a window of their own. An earlier one for the
+    same thing is replaced. Raises ValidationError with a sentence.
+    """
+    value: dict[str, Any] = {"low": low, "high": high, **({} if intent is None else {"intent": intent})}
+    words = f"{CATEGORIES[club]}, {CHECKPOINTS[checkpoint].label.lower()}: {span(checkpoint, limits=(low, high))}"
+    return _lay(by, Override(kind="window", slug=f"{club}/{checkpoint}", path=f"window/{club}/{checkpoint}",
+                             value=value, reason=reason.strip(), student=student), words)
+
+
+@transaction.atomic
+def override_threshold(
+    *, by: Coach, target: str, watch: float, strong: float | None, reason: str, student: Student | None = None,
+) -> Override:
+    """Lay an own threshold over a pattern's, and return it. Raises ValidationError with a sentence."""
+    value = {"watch": watch, **({} if strong is None else {"strong": strong})}
+    slug = target.split("/")[1] if target.count("/") == 3 else ""
+    return _lay(by, Override(kind="pattern", slug=slug, path=target, value=value, reason=reason.strip(),
+                             student=student), f"{slug}: from {watch:g}")
+
+
+def take_override_back(*, by: Coach, override: Override) -> None:
+    """Let the shipped value count again."""
+    with journal(by=by, student=override.student, sentence=f"Own value taken back: {override.slug}") as entry:
+        entry.remove(override)
+
+
+def _lay(by: Coach, row: Override, words: str) -> Override:
+    try:
+        layer(library=stored_library(), overrides=[as_laid(row)])
+    except OverrideError as error:
+        raise ValidationError(str(error)) from error
+    same = Override.objects.select_for_update().filter(
+        path=row.path, student=row.student, removed_at__isnull=True
+    )
+    whose = f" for {row.student.name}" if row.student else ""
+    with journal(by=by, student=row.student, sentence=f"Own value{whose}: {words}"[:300]) as entry:
+        for earlier in same:
+            if earlier.value.get("intent") == row.value.get("intent"):
+                entry.remove(earlier)
+        entry.create(row)
+    return row
+
+
+@transaction.atomic
+def add_own_entry(*, by: Coach, kind: str, data: dict[str, Any]) -> LibraryEntry:
+    """Add a drill or pattern of the academy's own. Raises ValidationError with what is wrong and where."""
+    if LibraryEntry.objects.filter(kind=kind, slug=data["slug"]).exists():
+        raise ValidationError(f"“{data['slug']}” is in the library already; expected another name.")
+    try:
+        check_with_own(kind=kind, slug=data["slug"], data=data)
+    except LibraryError as error:
+        raise ValidationError(str(error)) from error
+    title = data.get("title") or data.get("name") or data["slug"]
+    entry_row = LibraryEntry(kind=kind, slug=data["slug"], title=title[:160], data=data, is_own=True)
+    with journal(by=by, sentence=f"Own {kind} added: {title}"[:300]) as entry:
+        entry.create(entry_row)
+    return entry_row
