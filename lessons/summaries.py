@@ -12,36 +12,63 @@ from metrics.intervals import mean_estimate
 from .frames import BlockShots, shots_of
 from .mishits import retag
 from .models import Block
+from .reference_carry import is_current, references_of
 
-SUMMARY_VERSION = "1"
+SUMMARY_VERSION = "2"
 """Raise it when the meaning of a number changes; stale summaries are recomputed when they are next read."""
 
 
-def summarise(shots: BlockShots) -> dict[str, Any]:
+def summarise(shots: BlockShots, *, reference: dict[str, Any] | None) -> dict[str, Any]:
     """Return the numbers of a block as plain JSON: counts, and for each quantity n, mean, SD, interval.
 
     Balls that the coach excluded do not count; mishits do, and the same numbers without them stand beside.
+    ``reference`` is the block's carry at the reference condition, see lessons.reference_carry. Where carries came
+    about in different ways there is no mean of them.
     """
     judged = shots.judged()
     struck = judged.where(~judged.mishit)
+    usual = reference["inputs"]["usual_provenance"] if reference else ""
     return {
         "balls": shots.count,
         "judged": judged.count,
         "mishits": int(judged.mishit.sum()),
-        "numbers": {key: _numbers(judged.numbers[key]) for key in judged.present_fields()},
-        "numbers_struck": {key: _numbers(struck.numbers[key]) for key in struck.present_fields()},
+        "numbers": _all_numbers(judged, usual),
+        "numbers_struck": _all_numbers(struck, usual),
         "derived": sorted(judged.derived),
         "calls": _calls(judged),
         "provenance": sorted({kind for kind in judged.provenance if kind}),
+        "reference": reference,
     }
 
 
 def refresh(block: Block) -> dict[str, Any]:
     """Tag the mishits, recompute and store the summary of a block. Two queries, two more where tags changed."""
-    block.summary = summarise(retag(shots_of([block])[block.pk]))
-    block.summary_version = SUMMARY_VERSION
-    Block.objects.filter(pk=block.pk).update(summary=block.summary, summary_version=SUMMARY_VERSION)
+    refresh_all([block])
     return block.summary
+
+
+def refresh_all(blocks: list[Block]) -> None:
+    """Recompute and store the summaries of some blocks, their balls flown together. Two queries, plus new tags."""
+    shots = {key: retag(found) for key, found in shots_of(blocks).items()}
+    references = references_of([(block, shots[block.pk]) for block in blocks])
+    for block, reference in zip(blocks, references, strict=True):
+        block.summary = summarise(shots[block.pk], reference=reference)
+        block.summary_version = SUMMARY_VERSION
+    Block.objects.bulk_update(blocks, ["summary", "summary_version"])
+
+
+def references_for(blocks: list[Block]) -> dict[int, dict[str, Any] | None]:
+    """Return each block's stored carry at the reference condition; stale ones are worked out again first.
+
+    The blocks should come with lesson, venue and device. No query where everything still holds.
+    """
+    stale = [
+        block for block in blocks if block.summary_version != SUMMARY_VERSION
+        or not is_current(block=block, stored=block.summary.get("reference"))
+    ]
+    if stale:
+        refresh_all(stale)
+    return {block.pk: block.summary["reference"] for block in blocks}
 
 
 def summary_of(block: Block) -> dict[str, Any]:
@@ -49,6 +76,19 @@ def summary_of(block: Block) -> dict[str, Any]:
     if block.summary_version != SUMMARY_VERSION:
         return refresh(block)
     return block.summary
+
+
+def _all_numbers(shots: BlockShots, usual: str) -> dict[str, Any]:
+    found = {key: _numbers(shots.numbers[key]) for key in shots.present_fields()}
+    if "carry_m" in found and _is_mixed(shots, usual):
+        found["carry_m"] = {**dict.fromkeys(found["carry_m"]), "n": found["carry_m"]["n"]}
+    return found
+
+
+def _is_mixed(shots: BlockShots, usual: str) -> bool:
+    """Say whether carries that were measured stand beside carries that were worked out."""
+    known = np.flatnonzero(np.isfinite(shots.numbers["carry_m"]))
+    return len({shots.provenance[i] or usual for i in known}) > 1
 
 
 def _numbers(values: np.ndarray) -> dict[str, Any]:

@@ -7,8 +7,6 @@ from datetime import datetime, timedelta
 import numpy as np
 
 from academy.models import Student
-from lessons.frames import shots_of
-from lessons.mishits import retag
 from lessons.models import (
     Block,
     DrillAssignment,
@@ -21,7 +19,7 @@ from lessons.models import (
     SetupObservation,
 )
 from lessons.services.shots import insert_rows
-from lessons.summaries import SUMMARY_VERSION, summarise
+from lessons.summaries import refresh_all
 from metrics.rules.words import fill
 
 from .cast import Part
@@ -109,10 +107,7 @@ class VisitWriter:
             insert_rows(
                 block=block, rows=self._rows(block, balls), batch=None, source="demo", by=block.lesson.coach, first=1
             )
-        shots = shots_of([block for block, _ in self.struck])
-        for block, _ in self.struck:
-            block.summary, block.summary_version = summarise(retag(shots[block.pk])), SUMMARY_VERSION
-        Block.objects.bulk_update([block for block, _ in self.struck], ["summary", "summary_version"])
+        refresh_all([block for block, _ in self.struck])
 
     def _rows(self, block: Block, balls: dict) -> list[dict]:
         columns, calls = DEVICES[self.player.device], calls_of(balls)

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from metrics.flight.families import CLUBS
-from metrics.flight.types import Array
+from metrics.flight.types import Array, Values
 from metrics.units import to_si
 
 SMALLEST_ERROR_M = to_si(value=0.5, unit="yd", dimension="distance")
@@ -15,15 +15,17 @@ SMALLEST_ERROR_M = to_si(value=0.5, unit="yd", dimension="distance")
 
 @dataclass(frozen=True, kw_only=True)
 class InputErrors:
-    """How exactly the weather is known, 1 standard deviation. Common practice, no source.
+    """How exactly the weather is known, 1 standard deviation: one number, or one for each ball.
+
+    Common practice, no source.
 
     Take 10 hPa where only the altitude of the venue is known: the weather moves the pressure by that much.
     The wind's error counts only for balls flown in a wind.
     """
 
-    temperature_c: float = 1.0
-    pressure_hpa: float = 5.0
-    wind_mps: float = 1.0
+    temperature_c: Values = 1.0
+    pressure_hpa: Values = 5.0
+    wind_mps: Values = 1.0
 
 
 USUAL_ERRORS = InputErrors()
