@@ -1,5 +1,6 @@
 """Choosing a file, and saying how it is to be read."""
 
+import codecs
 from dataclasses import replace
 
 from django import forms
@@ -10,6 +11,7 @@ from lessons.imports.types import ROLES
 from lessons.models.batch import FileSign
 from lessons.models.shot import CarryProvenance
 from lessons.services.imports import Choices
+from metrics.clubs import CATEGORIES
 from metrics.fields import FIELDS
 from metrics.units import UNITS
 
@@ -27,6 +29,16 @@ class FileForm(forms.Form):
         required=False, label="Or paste rows with their headings", strip=False,
         widget=forms.Textarea(attrs={"rows": 4, "spellcheck": "false", "autocomplete": "off"}),
     )
+
+    sheet = forms.CharField(required=False, max_length=80, label="Sheet, where a workbook has several")
+    encoding = forms.CharField(required=False, max_length=30, label="Encoding, where letters look wrong")
+
+    def clean_encoding(self) -> str:
+        name = self.cleaned_data["encoding"].strip()
+        try:
+            return codecs.lookup(name).name if name else ""
+        except LookupError as error:
+            raise forms.ValidationError(f"“{name}” is no encoding; expected a name such as cp1252.") from error
 
     def clean(self) -> dict:
         values = super().clean()
@@ -63,9 +75,13 @@ class ReadingForm(forms.Form):
         choices=[("", "as found"), (".", "point"), (",", "comma")], required=False, label="Decimal mark"
     )
 
-    def __init__(self, *args, table: Table, choices: Choices, players: list[str], **kwargs) -> None:
+    def __init__(self, *args, table: Table, choices: Choices, players: list[str], clubs: list[str], **kwargs) -> None:
         super().__init__(*args, **kwargs)
-        self.table, self.choices = table, choices
+        self.table, self.choices, self.unknown = table, choices, clubs
+        for place, name in enumerate(clubs):
+            self.fields[f"club_{place}"] = forms.ChoiceField(
+                choices=[("", "leave these rows out"), *CATEGORIES.items()], required=False, label=f"“{name}” is a"
+            )
         self.fields["player"].choices = [("", "everybody"), *((name, name) for name in players)]
         matched = {match["heading"]: (key, match.get("unit")) for key, match in choices.columns.items()}
         for place, heading in enumerate(table.headings):
@@ -106,7 +122,13 @@ class ReadingForm(forms.Form):
             for place, heading in enumerate(self.table.headings) if values.get(f"field_{place}")
         }
         names = ("source_name", "file_sign", "provenance", "club", "player", "date_order", "decimal")
-        return replace(self.choices, columns=columns, confirmed=True, **{name: values[name] or "" for name in names})
+        named = {name: values[f"club_{i}"] for i, name in enumerate(self.unknown) if values.get(f"club_{i}")}
+        return replace(self.choices, columns=columns, confirmed=True, club_names={
+            **self.choices.club_names, **named}, **{name: values[name] or "" for name in names})
+
+    def clubs(self) -> list:
+        """Return the boxes that ask what an unknown club is."""
+        return [self[f"club_{place}"] for place in range(len(self.unknown))]
 
     def columns(self) -> list:
         """Return for the template: heading, its field box, its unit box."""

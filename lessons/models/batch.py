@@ -24,6 +24,8 @@ class DataSource(Recorded):
     file_sign = models.CharField(max_length=6, choices=FileSign.choices, default=FileSign.RIGHT)
     columns = models.JSONField(default=dict, blank=True)
     """Field -> {"heading", "unit"}."""
+    club_names = models.JSONField(default=dict, blank=True)
+    """What clubs are called in its files -> category, where the name alone does not tell."""
     headings_fingerprint = models.CharField(max_length=64, blank=True, db_index=True)
     date_format = models.CharField(max_length=20, blank=True)
     carry_provenance = models.CharField(

@@ -2,13 +2,17 @@
 
 from dataclasses import dataclass
 
+from lessons.imports.export import plain_text
+from lessons.imports.labels import club_category
+from lessons.imports.numbers import is_blank
 from lessons.imports.preview import PreviewRow, preview_rows
 from lessons.imports.suggest import Proposal
 from lessons.imports.table import Table
-from lessons.imports.types import PLAYER
+from lessons.imports.types import CLUB, PLAYER
 
 SHOWN_ROWS = 3
 MOST_PROBLEMS = 50
+MOST_CLUBS = 30
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -45,6 +49,14 @@ def players_in(table: Table, proposal: Proposal) -> list[str]:
     """Return the names in the player's column, each once."""
     match = proposal.matches.get(PLAYER)
     return sorted({text.strip() for text in table.texts(match.heading) if text.strip()}) if match else []
+
+
+def unknown_clubs(table: Table, proposal: Proposal, known: dict[str, str]) -> list[str]:
+    """Return the names in the column of clubs that are no club known here, each once; asked about once a source."""
+    match = proposal.matches.get(CLUB)
+    names = {plain_text(text).strip() for text in table.texts(match.heading)} if match else set()
+    unknown = [name for name in names if not is_blank(name) and club_category(name, names=known) is None]
+    return sorted(unknown)[:MOST_CLUBS]
 
 
 def _cells(rows: list[PreviewRow], key: str) -> list:

@@ -44,6 +44,10 @@ class Choices:
     source_name: str = ""
     block: str = ""
     """Code of the block on the desk; balls of its club go into it."""
+    sheet: str = ""
+    encoding: str = ""
+    club_names: dict[str, str] = field(default_factory=dict)
+    """What a club is called in files -> its category; remembered with the source."""
     corrections: dict[str, str] = field(default_factory=dict)
     confirmed: bool = False
     """A person has looked at the columns, or the source was known by its headings."""
@@ -71,11 +75,13 @@ class _RolledBack(Exception):
         self.outcome = outcome
 
 
-def look_at(*, by: Coach, lesson: Lesson, data: bytes, filename: str, block: Block | None) -> ImportBatch:
+def look_at(
+    *, by: Coach, lesson: Lesson, data: bytes, filename: str, block: Block | None, sheet: str = "", encoding: str = ""
+) -> ImportBatch:
     """Keep a file for looking at, with the reading that fits best. Raises ImportRefusal with a sentence."""
-    table = read_table(data, filename=filename)
+    table = read_table(data, filename=filename, sheet=sheet or None, encoding=encoding or None)
     block = block or Block.objects.filter(lesson=lesson, removed_at__isnull=True).order_by("position").last()
-    choices = _first_choices(table, lesson=lesson, block=block)
+    choices = replace(_first_choices(table, lesson=lesson, block=block), sheet=sheet, encoding=encoding)
     return ImportBatch.objects.create(
         lesson=lesson, file_name=filename[-200:], file_digest=hashlib.sha256(data).hexdigest(),
         raw_deflated=deflated(data), reading=asdict(choices), created_by=by, source="file",
@@ -97,7 +103,10 @@ def decide(*, batch: ImportBatch, choices: Choices) -> None:
 def table_of(batch: ImportBatch) -> Table:
     """Return the file's table with the rows that were corrected by hand. Raises ImportRefusal."""
     choices = choices_of(batch)
-    table = read_table(batch.raw, filename=batch.file_name, decimal=choices.decimal or None)
+    table = read_table(
+        batch.raw, filename=batch.file_name, decimal=choices.decimal or None, sheet=choices.sheet or None,
+        encoding=choices.encoding or None,
+    )
     corrections = {int(line): text for line, text in choices.corrections.items()}
     return with_corrections(table, corrections) if corrections else table
 
@@ -194,7 +203,8 @@ def _parsed(table: Table, choices: Choices, lesson: Lesson) -> Parsed:
     return parse(
         table, columns=columns, hand=lesson.student.hand, file_sign=choices.file_sign,
         club=choices.club or (block.club_name if block else None), player=choices.player or None,
-        date_order=choices.date_order or None, club_names={block.club_name: block.category} if block else None,
+        date_order=choices.date_order or None,
+        club_names={**({block.club_name: block.category} if block else {}), **choices.club_names},
     )
 
 
@@ -213,6 +223,7 @@ def _first_choices(table: Table, *, lesson: Lesson, block: Block | None) -> Choi
     return Choices(
         columns=dict(as_mapping(seen.columns)), file_sign=source.file_sign, date_order=source.date_format,
         provenance=source.carry_provenance, source_name=source.name, block=wanted, confirmed=True,
+        club_names=source.club_names,
     )
 
 
@@ -224,7 +235,7 @@ def _remember_source(*, by: Coach, batch: ImportBatch, table: Table) -> None:
     source, _ = DataSource.objects.update_or_create(name=choices.source_name, defaults={
         "columns": dict(as_mapping(proposal_of(table, choices).columns)), "file_sign": choices.file_sign,
         "headings_fingerprint": fingerprint(table), "date_format": choices.date_order,
-        "carry_provenance": choices.provenance,
+        "carry_provenance": choices.provenance, "club_names": choices.club_names,
     })
     ImportBatch.objects.filter(pk=batch.pk).update(data_source=source)
     Lesson.objects.filter(pk=batch.lesson_id, device__isnull=True).update(device=source)

@@ -13,7 +13,7 @@ from lessons import access
 from lessons.forms.imports import FileForm, ReadingForm
 from lessons.imports.types import ImportRefusal
 from lessons.models import ImportBatch
-from lessons.queries.imports import MOST_PROBLEMS, column_views, players_in
+from lessons.queries.imports import MOST_PROBLEMS, column_views, players_in, unknown_clubs
 from lessons.services import imports as service
 
 
@@ -26,7 +26,10 @@ def choose(request: HttpRequest, code: Any) -> HttpResponse:
         data, name = form.content()
         block = lesson.blocks.filter(code=_code(request.POST.get("block")), removed_at__isnull=True).first()
         try:
-            batch = service.look_at(by=request.user, lesson=lesson, data=data, filename=name, block=block)
+            batch = service.look_at(
+                by=request.user, lesson=lesson, data=data, filename=name, block=block,
+                sheet=form.cleaned_data["sheet"], encoding=form.cleaned_data["encoding"],
+            )
             return redirect("lessons:import_look", code=batch.code)
         except ImportRefusal as refusal:
             form.add_error(None, str(refusal))
@@ -77,7 +80,10 @@ def _form(batch: ImportBatch, data: Any = None) -> ReadingForm:
     table = service.table_of(batch)
     proposal = service.proposal_of(table, choices)
     shown = replace(choices, columns=choices.columns or dict(service.as_mapping(proposal.columns)))
-    return ReadingForm(data, table=table, choices=shown, players=players_in(table, proposal))
+    return ReadingForm(
+        data, table=table, choices=shown, players=players_in(table, proposal),
+        clubs=unknown_clubs(table, proposal, choices.club_names),
+    )
 
 
 def _context(request: HttpRequest, batch: ImportBatch, form: ReadingForm | None) -> dict:

@@ -149,3 +149,26 @@ def test_another_coachs_file_is_a_missing_page(client, other_coach, as_coach, le
     upload(as_coach, lesson, GOOD)
     client.force_login(other_coach)
     assert client.get(reverse("lessons:import_look", args=[ImportBatch.objects.get().code])).status_code == 404
+
+
+def test_a_club_with_a_name_of_its_own_is_asked_about_once_a_source(as_coach, lesson):
+    data = b"Club,Path,Carry (yd)\nOld faithful,1.5,150\nOld faithful,2.5,152\n"
+    upload(as_coach, lesson, data)
+    batch = ImportBatch.objects.get()
+    assert "“Old faithful” is a" in as_coach.get(reverse("lessons:import_look", args=[batch.code])).content.decode()
+    as_coach.post(reverse("lessons:import_look", args=[batch.code]), {
+        "field_0": "club", "field_1": "club_path_deg", "field_2": "carry_m", "file_sign": "right",
+        "source_name": "Bay nine", "club_0": "mid_iron",
+    })
+    as_coach.post(reverse("lessons:import_store", args=[batch.code]))
+    assert Block.objects.get().category == "mid_iron"
+    upload(as_coach, lesson, data.replace(b"1.5", b"7.5").replace(b"2.5", b"9.5").replace(b"150", b"120"))
+    fresh = ImportBatch.objects.latest("pk")
+    as_coach.post(reverse("lessons:import_store", args=[fresh.code]))
+    assert Shot.objects.filter(block__category="mid_iron").count() == 4
+
+
+def test_an_encoding_that_does_not_exist_is_refused_with_an_example(as_coach, lesson):
+    data = {"pasted": "A,B\n1,2", "encoding": "xx"}
+    response = as_coach.post(reverse("lessons:import_new", args=[lesson.code]), data)
+    assert "is no encoding" in response.content.decode()
