@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from metrics.rules.estimates import estimate
+from metrics.rules.limits import livable_window
 from metrics.rules.pairs import Estimate
 from metrics.rules.quantities import info
 from metrics.rules.records import Library
@@ -79,7 +80,8 @@ def _ranged(condition: Condition, found: Estimate, evidence: BlockEvidence, libr
 def limits_of(condition: Condition, *, evidence: BlockEvidence, library: Library) -> tuple[float, float] | None:
     """Return low and high of an inside/outside condition, from the window where it says so."""
     if condition.relative_to == "window":
-        return wanted_window(condition.quantity, evidence=evidence, library=library)
+        livable = livable_window(condition.quantity, evidence=evidence)
+        return livable or wanted_window(condition.quantity, evidence=evidence, library=library)
     assert condition.low is not None and condition.high is not None
     return condition.low, condition.high
 

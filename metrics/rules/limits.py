@@ -6,11 +6,13 @@ from metrics.change.priors import sd_prior
 from metrics.flight.families import CLUBS
 from metrics.levels import Level, level_of
 from metrics.rules.types import BlockEvidence
-from metrics.windows import find_window
+from metrics.windows import find_window, window_for_level
 
 Window = tuple[float, float]
 UNKNOWN_SPREAD: Level = "index_6_12"
 """Level taken for spreads where none is known: 1.3 times its face SD is the 3° that counts for anybody."""
+WITH_TOLERANCE = frozenset({"driver", "fairway", "hybrid_long_iron", "mid_iron", "short_iron", "wedge_full", "pitch"})
+"""Clubs for which a level's tolerance around the intent window is kept."""
 PUTTER_SHARE, SHORT_SHARE = 0.90, 0.61
 """Share of the face in the start direction where no flight is modelled: putter from memory, chip and sand as a
 wedge."""
@@ -32,8 +34,17 @@ def intent_window(quantity: str, *, evidence: BlockEvidence) -> Window | None:
 
 def usual_window(quantity: str, *, evidence: BlockEvidence) -> Window | None:
     """Return the intent window or the usual range for the club, in the stored unit, or None."""
-    window = find_window(quantity, evidence.intent, evidence.club_category)
+    window = find_window(quantity=quantity, intent=evidence.intent, category=evidence.club_category)
     return (window.lo, window.hi) if window else None
+
+
+def livable_window(quantity: str, *, evidence: BlockEvidence) -> Window | None:
+    """Return the intent window widened to what this player's level can live with, or None."""
+    if intent_window(quantity, evidence=evidence) is None or evidence.club_category not in WITH_TOLERANCE:
+        return intent_window(quantity, evidence=evidence)
+    found = window_for_level(quantity=quantity, intent=evidence.intent, category=evidence.club_category,
+                             level=spread_level(evidence))
+    return found.lo, found.hi
 
 
 def spread_level(evidence: BlockEvidence) -> Level:
@@ -54,13 +65,13 @@ def sd_prior_of(quantity: str, *, evidence: BlockEvidence) -> float | None:
         quantity = "face_angle_deg" if face_known else "launch_direction_deg"
     if quantity == "launch_direction_deg":
         return _start_spread(level, start_share(club))
-    prior = sd_prior(quantity, level, category=club, typical=100.0)
+    prior = sd_prior(quantity=quantity, level=level, category=club, typical=100.0)
     return prior.value if prior else None
 
 
 def _start_spread(level: Level, share: float) -> float | None:
     """SD of share x face + (1 - share) x path; the spread of their difference tells how far they move together."""
-    found = [sd_prior(q, level) for q in ("face_angle_deg", "club_path_deg", "face_to_path_deg")]
+    found = [sd_prior(quantity=q, level=level) for q in ("face_angle_deg", "club_path_deg", "face_to_path_deg")]
     face, path, gap = (setting.value if setting else math.nan for setting in found)
     together = (face**2 + path**2 - gap**2) / 2
     variance = (share * face) ** 2 + ((1 - share) * path) ** 2 + 2 * share * (1 - share) * together

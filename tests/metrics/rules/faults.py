@@ -81,7 +81,7 @@ def _smash(s: float, level: Level, rng: np.random.Generator) -> BlockEvidence:
 
 def _weak_high(s: float, level: Level, rng: np.random.Generator) -> BlockEvidence:
     loft = between(6.5, 10, s)
-    player = Player(club="mid_iron", level=level, attack=-0.3, loft_added=loft, smash_share=0.97)
+    player = Player(club="mid_iron", level=level, attack=0.5, loft_added=loft, smash_share=0.97)
     return evidence(player, rng, own_medians={"launch_angle_deg": 17.0, "smash_factor": 1.36})
 
 

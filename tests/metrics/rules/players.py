@@ -59,7 +59,7 @@ def block(player: Player, n: int, rng: np.random.Generator) -> tuple[dict[str, n
     contact = _contacts(player, n, rng)
     attack = player.attack
     if attack is None:
-        window = find_window("attack_angle_deg", "straight", player.club)
+        window = find_window(quantity="attack_angle_deg", intent="straight", category=player.club)
         attack = window.centre if window else -3.0
     path = _draw(player, "club_path_deg", player.path, n, rng)
     face = _face(player, path, n, rng)
@@ -87,7 +87,7 @@ def block(player: Player, n: int, rng: np.random.Generator) -> tuple[dict[str, n
 
 
 def _draw(player: Player, quantity: str, mean: float, n: int, rng: np.random.Generator) -> np.ndarray:
-    prior = sd_prior(quantity, player.level, category=player.club)
+    prior = sd_prior(quantity=quantity, level=player.level, category=player.club)
     assert prior is not None
     # A shorter swing varies less in speed, in proportion.
     scale = SPEED[player.club] / SPEED["driver"] if quantity == "club_speed_mps" else 1.0
@@ -99,7 +99,7 @@ def _face(player: Player, path: np.ndarray, n: int, rng: np.random.Generator) ->
     """The face follows half of the path's wandering: so the level's SDs of path, face and their difference agree."""
     aim = player.path + player.face_to_path
     own = _draw(player, "face_angle_deg", aim, n, rng)
-    prior, moving = (sd_prior(q, player.level) for q in ("face_angle_deg", "club_path_deg"))
+    prior, moving = (sd_prior(quantity=q, level=player.level) for q in ("face_angle_deg", "club_path_deg"))
     assert prior is not None and moving is not None
     rest = np.sqrt(1 - (0.5 * moving.value / prior.value) ** 2)
     return aim + 0.5 * (path - player.path) + rest * (own - aim)

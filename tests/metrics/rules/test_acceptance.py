@@ -185,7 +185,7 @@ def test_a_sore_back_below_the_stop_keeps_its_drills_out_and_says_what_to_do_ins
 
 
 def test_a_pattern_met_before_outranks_a_bigger_one_of_its_kind_seen_once():
-    launch = np.r_[np.full(4, 3.0), np.full(4, 24.0), np.full(6, 14.0)]
+    launch = np.r_[np.full(5, 3.0), np.full(3, 24.0), np.full(6, 14.0)]
     shots = {"strike_heel_toe_mm": column(25, 4, 14), "launch_angle_deg": launch, "smash_factor": np.full(14, 1.3)}
     first = assess(shots)
     again = assess(shots, earlier=(EarlierFinding(pattern="sky_ball"),))

@@ -76,7 +76,7 @@ def test_a_check_inside_its_window_is_never_shown_and_the_limits_of_two_and_thre
     found = answer(block)
     assert len(found.findings) <= 2
     for finding in found.findings:
-        assert len(finding.checks) <= 3 and finding.state != "silent"
+        assert len(finding.checks) <= 3 and len(finding.drills) <= 4 and finding.state != "silent"
         for check in finding.checks:
             if check.value is not None and check.window is not None:
                 assert not check.window[0] <= check.value <= check.window[1]
