@@ -10,13 +10,14 @@ from lessons.models import StudentMessage
 
 AREAS = [("", "Where?"), *HealthFlag.Area.choices]
 OLDEST_DAYS = 35
+SCALE = range(11)
 
 
 class PainFields(forms.Form):
     """The pain question as it is asked everywhere on the private page."""
 
     pain = forms.TypedChoiceField(
-        choices=[(number, str(number)) for number in range(11)], coerce=int, empty_value=None, required=False,
+        choices=[(number, str(number)) for number in SCALE], coerce=int, empty_value=None, required=False,
         label="Pain now, 0 to 10", help_text="0 is none, 10 is the worst you can think of.",
         widget=forms.RadioSelect, error_messages={"invalid_choice": "Pain was %(value)s; expected 0 to 10."},
     )

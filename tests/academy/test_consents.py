@@ -123,11 +123,14 @@ def test_the_welfare_list_puts_who_lacks_most_first_and_leaves_adults_out(junior
 
 
 def test_the_welfare_list_costs_the_same_queries_for_two_and_for_ten(coach, django_assert_num_queries):
-    for number in range(2):
-        factories.make_student(coach=coach, name=f"Child {number}", born_on=date(2015, 1, 1))
+    make_children(coach, "Ada", "Bo")
     with django_assert_num_queries(4):
         guardians.juniors(day=DAY)
-    for number in range(8):
-        factories.make_student(coach=coach, name=f"More {number}", born_on=date(2015, 1, 1))
+    make_children(coach, *"CDEFGHIJ")
     with django_assert_num_queries(4):
         assert len(guardians.juniors(day=DAY)) == 10
+
+
+def make_children(coach, *names):
+    for name in names:
+        factories.make_student(coach=coach, name=name, born_on=date(2015, 1, 1))

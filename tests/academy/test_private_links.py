@@ -39,6 +39,11 @@ def open_page(token: str, client: Client | None = None, **answers) -> Client:
     return client
 
 
+def guess_wrong(token: str, *, times: int) -> None:
+    for answer in ["stork"] * times:
+        open_page(token, answer=answer)
+
+
 def sees_page(client: Client) -> bool:
     return client.get("/me/").status_code == 200
 
@@ -46,8 +51,8 @@ def sees_page(client: Client) -> bool:
 def test_looking_at_a_link_changes_nothing_however_often_a_mail_scanner_does_it(issued):
     link, token = issued
     scanner = Client()
-    for _ in range(3):
-        assert scanner.get(f"/p/{token}/").status_code == 200
+    for look in ("first", "second", "third"):
+        assert scanner.get(f"/p/{token}/").status_code == 200, look
     assert not sees_page(scanner)
     before = (link.first_seen_at, link.last_seen_at)
     link.refresh_from_db()
@@ -151,8 +156,7 @@ def test_ten_wrong_answers_close_the_question_for_an_hour_and_for_everybody(stud
     start = timezone.now().replace(microsecond=0)
     time_machine.move_to(start, tick=False)
     _, token = share.issue_link(student=student, by=coach, second_factor="heron")
-    for _ in range(10):
-        open_page(token, answer="stork")
+    guess_wrong(token, times=10)
     assert not sees_page(open_page(token, answer="heron"))
     time_machine.move_to(start + timedelta(minutes=59), tick=False)
     assert b"Too many wrong answers" in Client().post(f"/p/{token}/", {"answer": "heron"}).content
@@ -162,8 +166,7 @@ def test_ten_wrong_answers_close_the_question_for_an_hour_and_for_everybody(stud
 
 def test_nine_wrong_answers_do_not_close_it(student, coach):
     _, token = share.issue_link(student=student, by=coach, second_factor="heron")
-    for _ in range(9):
-        open_page(token, answer="stork")
+    guess_wrong(token, times=9)
     assert sees_page(open_page(token, answer="heron"))
 
 

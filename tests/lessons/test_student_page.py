@@ -77,7 +77,7 @@ def test_a_red_flag_is_cleared_by_a_clinician_only(as_coach, student):
 
 
 def test_the_coachs_page_costs_no_more_queries_for_nine_visits(as_coach, story, django_assert_max_num_queries):
-    for days in range(10, 80, 10):
+    for days in (10, 20, 30, 40, 50, 60, 70):
         lesson = cast.visit(student=story, days_ago=days)
         cast.drill(student=story, lesson=lesson)
     with django_assert_max_num_queries(26):

@@ -169,7 +169,7 @@ def test_reading_it_marks_the_follow_up_as_opened_but_a_coachs_look_does_not(stu
 
 
 def test_the_number_of_queries_does_not_grow_with_the_visits(student, django_assert_max_num_queries):
-    for days in range(3, 60, 6):
+    for days in (3, 9, 15, 21, 27, 33, 39, 45, 51, 57):
         lesson = cast.visit(student=student, days_ago=days)
         cast.change(lesson=lesson)
         cast.drill(student=student, lesson=lesson)

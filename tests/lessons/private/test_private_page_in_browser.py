@@ -36,6 +36,11 @@ def open_link(phone, live_server, token, **answers):
     return page
 
 
+def tap(button, *, times):
+    for _ in [button] * times:
+        button.tap()
+
+
 def start_practice(page):
     page.get_by_role("link", name="Practise now").click()
     page.get_by_role("button", name="Start").click()
@@ -94,8 +99,7 @@ def test_practice_mode_counts_with_one_thumb_and_stores(phone, live_server, stor
     start_practice(page)
     ball = page.get_by_role("button", name="Count a ball")
     assert ball.bounding_box()["height"] >= 100
-    for _ in range(4):
-        ball.tap()
+    tap(ball, times=4)
     page.get_by_role("button", name="That one passed").tap()
     page.get_by_role("button", name="Take one back").tap()
     ball.tap()
@@ -115,8 +119,7 @@ def test_repeats_without_a_ball_are_not_counted_as_balls(phone, live_server, sto
     cast.drill(student=story, card={**cast.CARD, "balls": 0})
     page = open_link(phone, live_server, cast.token_for(story))
     start_practice(page)
-    for _ in range(2):
-        page.get_by_role("button", name="Count a repeat").tap()
+    tap(page.get_by_role("button", name="Count a repeat"), times=2)
     page.get_by_role("button", name="Finish").click()
     page.get_by_role("button", name="Store this practice").click()
     page.get_by_text("Sent. Well done").wait_for()
@@ -183,8 +186,7 @@ def test_an_answer_lost_on_its_way_back_stores_the_practice_once(phone, live_ser
 def test_a_phone_that_reloads_in_the_middle_goes_on_where_it_was(phone, live_server, story):
     page = open_link(phone, live_server, cast.token_for(story))
     start_practice(page)
-    for _ in range(3):
-        page.get_by_role("button", name="Count a ball").tap()
+    tap(page.get_by_role("button", name="Count a ball"), times=3)
     page.reload()
     assert page.locator("#practice-count").inner_text() == "3 balls, 0 passed"
 
