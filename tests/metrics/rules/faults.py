@@ -152,7 +152,7 @@ FAULTS: dict[str, Maker] = {
     "weak_high_iron": _weak_high, "steep_iron": _plain("mid_iron", attack=(-6.0, -8.0)),
     "fairway_top": _mishits("fairway", "top", 0.35, 0.55), "heel_shank": _plain("mid_iron", heel=(12.0, 18.0)),
     "toe_strike": _plain("mid_iron", heel=(-12.0, -18.0)), "low_smash": _smash, "under_speed": _under_speed,
-    "carry_scatter": _spread("mid_iron", club_speed_mps=(4.0, 6.0)),
+    "carry_scatter": _spread("mid_iron", club_speed_mps=(5.0, 9.0)),
     "high_spin_driver": _plain("driver", loft_added=(4.0, 7.0)),
     "aid_dependent": _aid_dependent, "session_drift": _drift, "wedge_distance": _wedge,
     "chip_contact": _called("chip", 0.35, 0.55, BallCall(contact="fat"), BallCall(contact="clean")),

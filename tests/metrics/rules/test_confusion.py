@@ -14,9 +14,8 @@ REACHED = 0.90
 LUCK = 0.20
 """With 20 blocks a true rate of 90 % shows 70 % or less less than 2 times in 100 (binomial)."""
 SHORT_OF_IT = {
-    "two_way_miss": 0.4,  # needs 3 of 12 balls far out on each side
-    "aid_dependent": 0.6, "pull": 0.6, "push_block": 0.6, "weak_high_iron": 0.6,  # two numbers must both hold
-    "carry_scatter": 0.5, "face_scatter": 0.6,  # a spread from 12 balls is uncertain by a third
+    "two_way_miss": 0.4,  # needs 3 of 12 balls far out on each side, and may be read as the big path it comes from
+    "carry_scatter": 0.6,  # a spread from 12 balls less the mishits is uncertain by a third
 }
 
 
