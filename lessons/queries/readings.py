@@ -15,7 +15,8 @@ _HEIGHTS = {"-1": "low", "0": "mid-height", "1": "high"}
 
 @dataclass(frozen=True, kw_only=True)
 class NumberReading:
-    """One quantity of a block. ``stage`` is "none" (dots only), "early" (a mean in grey) or "judged"."""
+    """One quantity of a block. ``stage`` is "none" (dots only), "early" (a mean in grey), "judged", or "mixed" where
+    measured carries stand beside computed ones, which have no mean in common."""
 
     key: str
     n: int
@@ -64,6 +65,8 @@ def _number(key: str, summary: dict[str, Any], enough: int) -> NumberReading:
     struck = summary.get("numbers_struck", {}).get(key) or {}
     n = got["n"]
     stage = "judged" if n >= enough else "early" if n >= setting("balls_to_show") else "none"
+    if n and got["mean"] is None:
+        stage = "mixed"
     return NumberReading(
         key=key, n=n, mean=got["mean"], lo=got["lo"], hi=got["hi"], sd=got["sd"], stage=stage,
         more=max(0, enough - n), derived=key in summary.get("derived", []),

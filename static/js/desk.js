@@ -151,12 +151,15 @@ function swap(html) {
   const parts = new DOMParser().parseFromString(html, "text/html").body.children;
   for (const part of [...parts]) {
     const old = document.getElementById(part.id);
-    if (old?.contains(document.activeElement) && part.matches("details")) continue;
+    const within = old?.contains(document.activeElement);
+    if (within && part.matches("details") && typing()) continue;
+    const onSummary = within && document.activeElement.matches("summary");
     if (old?.matches("details")) part.open = old.open;
     const fresh = document.adoptNode(part);
     if (old) old.replaceWith(fresh);
     else if (fresh.matches("li")) list.prepend(fresh);
     window.htmx?.process(fresh);
+    if (onSummary) fresh.querySelector("summary").focus();
   }
   showWaiting();
 }
@@ -251,7 +254,8 @@ document.addEventListener("keydown", (event) => {
   if (event.key === "Escape" && typing(element)) { element.blur(); return; }
   if (typing(element) && !(inEmptyBox() && /^[unbrg?]$/.test(event.key))) return;
   const onControl = element?.matches("a, button, summary") && !form?.contains(element);
-  if (event.key === "Enter" && onControl) return;
+  // A flight is called already: Enter finishes the ball, wherever a click has left the focus.
+  if (event.key === "Enter" && onControl && !(form?.dataset.mode === "calls" && chosen("shape"))) return;
   if (event.repeat) { if (event.key === "Enter" || event.key in SHORTCUTS) event.preventDefault(); return; }
   if (form?.dataset.mode === "calls" && called(event.key)) { event.preventDefault(); return; }
   if (event.key in SHORTCUTS) { event.preventDefault(); SHORTCUTS[event.key](); }

@@ -96,7 +96,8 @@ def test_a_ball_is_corrected_in_the_coachs_units(as_coach, block):
     ball = Shot.objects.get()
     page = as_coach.get(reverse("lessons:ball", args=[ball.key])).content.decode()
     assert 'value="200"' in page
-    as_coach.post(reverse("lessons:ball", args=[ball.key]), {"system": "yards", "carry_m": "210", "club_path_deg": "3"})
+    typed = {"system": "yards", "carry_m": "210", "club_path_deg": "3"}
+    as_coach.post(reverse("lessons:ball", args=[ball.key]), typed)
     ball.refresh_from_db()
     assert ball.carry_m == pytest.approx(192.024)
 
