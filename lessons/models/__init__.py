@@ -7,6 +7,7 @@ from .finding import Finding, Prescription
 from .followup import FollowUp, StudentMessage
 from .lesson import Lesson
 from .library import LibraryEntry, Override
+from .live import LiveBall, WatchedFile
 from .setup import SetupObservation
 from .shot import Shot
 from .standing import Standing
@@ -20,6 +21,7 @@ __all__ = [
     "ImportBatch",
     "Lesson",
     "LibraryEntry",
+    "LiveBall",
     "Override",
     "PracticeEntry",
     "Prescription",
@@ -27,4 +29,5 @@ __all__ = [
     "Shot",
     "Standing",
     "StudentMessage",
+    "WatchedFile",
 ]

@@ -35,6 +35,11 @@ class DataSource(Recorded):
     token_prefix = models.CharField(max_length=8, blank=True, db_index=True)
     token_digest = models.CharField(max_length=64, blank=True)
     token_revoked_at = models.DateTimeField(null=True, blank=True)
+    seen_at = models.DateTimeField(null=True, blank=True)
+    """When it last sent something, or its folder was last looked at."""
+    minute_began_at = models.DateTimeField(null=True, blank=True)
+    minute_calls = models.PositiveIntegerField(default=0)
+    """Messages since ``minute_began_at``; here and not in memory, so that it holds across processes."""
 
     class Meta:
         ordering = ["name"]
