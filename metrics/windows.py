@@ -84,22 +84,22 @@ _FACE_TO_PATH_TOLERANCE = {"driver": 1.2, "fairway": 1.5, "hybrid_long_iron": 1.
 _GOOD_PLAYERS: tuple[Level, ...] = ("scratch", "index_1_5")
 
 
-def window(quantity: str, intent: Intent, category: str) -> Window:
+def window(*, quantity: str, intent: Intent, category: str) -> Window:
     """Return the window of a quantity (a key of ``metrics.fields``) for the intended shape and club.
 
     Path, face and face to path depend on the shape (hybrids and long irons as for woods); attack, launch, spin, smash
     and strike do not. Degrees, rpm, ratio or mm as stored. Raises ValueError where no window is kept.
 
-    >>> window("club_path_deg", "draw", "driver")
+    >>> window(quantity="club_path_deg", intent="draw", category="driver")
     Window(lo=2.0, hi=4.0, mark='common practice')
     """
-    found = find_window(quantity, intent, category)
+    found = find_window(quantity=quantity, intent=intent, category=category)
     if found is None:
         raise ValueError(f"no window is kept for {quantity} with the {CATEGORIES[category].lower()}")
     return found
 
 
-def find_window(quantity: str, intent: Intent, category: str) -> Window | None:
+def find_window(*, quantity: str, intent: Intent, category: str) -> Window | None:
     """Return the window as ``window`` does, or None where none is kept (speed, carry: more is a wish)."""
     if intent not in INTENTS:
         raise ValueError(f"the intended shape must be one of {', '.join(INTENTS)}, got {intent!r}")
@@ -121,7 +121,7 @@ def find_window(quantity: str, intent: Intent, category: str) -> Window | None:
     return draw if intent == "draw" else draw.mirrored()
 
 
-def tolerance(quantity: str, category: str, level: Level) -> float:
+def tolerance(*, quantity: str, category: str, level: Level) -> float:
     """Return the half-width in degrees around the middle of the intent window that a level may live with.
 
     Only path and face to path have one; the driver's is wider from index 6 upward. Marked "memory".
@@ -135,18 +135,18 @@ def tolerance(quantity: str, category: str, level: Level) -> float:
     return table[category]
 
 
-def window_for_level(quantity: str, intent: Intent, category: str, level: Level) -> Window:
+def window_for_level(*, quantity: str, intent: Intent, category: str, level: Level) -> Window:
     """Return the intent window, widened where the level's tolerance reaches further than its ends.
 
     Quantities without a tolerance keep their window. Raises ValueError where ``window`` does.
 
-    >>> window_for_level("club_path_deg", "straight", "driver", "index_13_20")
+    >>> window_for_level(quantity="club_path_deg", intent="straight", category="driver", level="index_13_20")
     Window(lo=-2.5, hi=2.5, mark='memory')
     """
-    plain = window(quantity, intent, category)
+    plain = window(quantity=quantity, intent=intent, category=category)
     if quantity not in ("club_path_deg", "face_to_path_deg"):
         return plain
-    half = tolerance(quantity, category, level)
+    half = tolerance(quantity=quantity, category=category, level=level)
     lo, hi = min(plain.lo, plain.centre - half), max(plain.hi, plain.centre + half)
     return plain if (lo, hi) == (plain.lo, plain.hi) else Window(lo=lo, hi=hi, mark="memory")
 

@@ -6,12 +6,13 @@ from academy.models import Goal as StudentGoal
 from academy.models import Student
 from lessons.models import Finding, Prescription
 from metrics.change.question import Goal, Question, question_for
-from metrics.change.verdict import Verdict, judge_change
+from metrics.change.verdict import Verdict
 from metrics.fields import FIELDS
 from metrics.units import System
 from metrics.windows import Window
 from metrics.windows import window as metric_window
 
+from .carry import comparable, judged
 from .visits import BlockVisit, block_visits, level_for, quantities_of
 
 PATTERN_QUANTITY = {
@@ -74,17 +75,17 @@ def held_for(*, student: Student, system: System = "yards") -> Held:
     work = in_work(student=student)
     if work is None:
         return Held()
-    visits = block_visits(student=student, quantity=work.quantity, category=work.category)
-    question = question_of(student=student, work=work, visits=visits, system=system)
-    window = [question.goal.window.lo, question.goal.window.hi] if question.goal.window else []
-    looks = [visit for visit in visits if visit.is_first_look]
+    told = comparable(
+        visits=block_visits(student=student, quantity=work.quantity, category=work.category), quantity=work.quantity
+    )
+    question = question_of(student=student, work=work, visits=told.visits, system=system) if told.visits else None
+    window = [question.goal.window.lo, question.goal.window.hi] if question and question.goal.window else []
+    looks = [visit for visit in told.visits if visit.is_first_look]
     base = Held(quantity=work.quantity, trend=[round(look.visit.mean, 3) for look in looks[-12:]], window=window)
     before, after = sides(looks=looks, work=work)
-    if not before or not after:
+    verdict = judged(quantity=work.quantity, question=question, before=before, after=after, told=told)
+    if verdict is None:
         return base
-    verdict = judge_change(
-        question=question, before=[look.visit for look in before], after=[look.visit for look in after]
-    )
     return Held(
         code=verdict.code, sentence=verdict.coach.reason,
         student_sentence=f"{verdict.student.verdict} {verdict.student.reason}", verdict=verdict,
@@ -129,7 +130,7 @@ def start_window(*, intent: str, category: str) -> Window:
     The start line is mostly face, 61 to 83 % of the way from path to face (Wood and others, Proceedings 2:249,
     2018); a ball with no window of its own would otherwise be asked to start further and further to one side.
     """
-    face = metric_window("face_angle_deg", intent, category)
+    face = metric_window(quantity="face_angle_deg", intent=intent, category=category)
     return Window(lo=face.lo - 0.5, hi=face.hi + 0.5, mark="common practice")
 
 

@@ -31,7 +31,8 @@ def dots_of(blocks: list[Block], *, left_handed: bool) -> dict[int, list[SafeStr
 def _picture(block: Block, shots: BlockShots, key: str, left_handed: bool) -> SafeString:
     """Mishits are crosses and outside the mean, as the picture says; the words beside it show both means."""
     values, got = shots.numbers[key], summary_of(block)["numbers_struck"].get(key, {"n": 0})
-    window, shown = find_window(key, block.intent, block.category), got["n"] >= setting("balls_to_show")
+    window = find_window(quantity=key, intent=block.intent, category=block.category)
+    shown = got["n"] >= setting("balls_to_show")
     known = values == values  # NaN differs from itself
     minus, plus = _ends(key)
     return draw(WindowDots(

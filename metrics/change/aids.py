@@ -60,20 +60,22 @@ def aid_dependency(*, question: Question, with_aids: Visit, without: Visit, aid_
 
 def _sentences(code: AidCode, question: Question, with_aids: Visit, without: Visit, d: float,
                aid_first: bool) -> tuple[Sentences, Sentences]:
-    seen = (f"With aids {shown(with_aids.mean, question, signed=True)} (n {with_aids.n}), without "
-            f"{shown(without.mean, question, signed=True)} (n {without.n}) in the same visit.")
+    seen = (f"With aids {shown(with_aids.mean, question=question, signed=True)} (n {with_aids.n}), without "
+            f"{shown(without.mean, question=question, signed=True)} (n {without.n}) in the same visit.")
     order = " The balls with aids came first, so some of their effect may still have been there." if aid_first else ""
     window = question.goal.window
     both_in = window is not None and window.contains(with_aids.mean) and window.contains(without.mean)
     verdict, reason, following = {
         "leans": ("Needs the aids",
-                  f"The aids bring it {shown(d, question)} nearer to the window.",
+                  f"The aids bring it {shown(d, question=question)} nearer to the window.",
                   "Fade them: five balls with, five without, and guess before looking."),
         "perhaps": ("May need the aids",
-                    f"The aids seem to bring it {shown(d, question)} nearer, but so few balls could do that by luck.",
+                    f"The aids seem to bring it {shown(d, question=question)} nearer, but so few balls could do "
+                    "that by luck.",
                     "Repeat with and without, ten balls each."),
         "free": ("In the window both ways" if both_in else "Same with and without aids",
-                 f"The difference counts {shown(d, question)}, less than the {shown(question.swc, question)} that "
+                 f"The difference counts {shown(d, question=question)}, less than the "
+                  f"{shown(question.swc, question=question)} that "
                  "matters.",
                  "Plan a first ten for the next visit: no aids, no advice."),
     }[code]
@@ -92,7 +94,7 @@ def _sentences(code: AidCode, question: Question, with_aids: Visit, without: Vis
 
 
 def _too_few(question: Question, with_aids: Visit, without: Visit, aid_first: bool, needed: int) -> AidDependency:
-    reason = (f"{counted(with_aids.n, 'ball')} with aids and {without.n} without: not enough balls yet, "
+    reason = (f"{counted(with_aids.n, noun='ball')} with aids and {without.n} without: not enough balls yet, "
               f"{needed} each are needed.")
     words = Sentences(verdict="Can’t tell yet", reason=reason,
                       next_step=f"Hit {needed} with and {needed} without in one visit.")

@@ -95,7 +95,7 @@ _CARRY_CV_DRIVER = (0.04, 0.05, 0.065, 0.09, 0.12, 0.18)
 _CARRY_CV_OTHER = (0.045, 0.05, 0.07, 0.09, 0.12, 0.18)
 
 
-def sd_prior(quantity: str, level: Level, *, category: str = "mid_iron",
+def sd_prior(*, quantity: str, level: Level, category: str = "mid_iron",
              typical: float | None = None) -> Setting | None:
     """Return the usual shot-to-shot SD at a level, in the stored unit; None where no prior is kept.
 
@@ -137,7 +137,7 @@ RATE_SWC = 0.10
 """Ten points of a success rate matter (common practice)."""
 
 
-def smallest_worthwhile(quantity: str, *, baseline: float | None = None,
+def smallest_worthwhile(*, quantity: str, baseline: float | None = None,
                         category: str = "mid_iron") -> Setting:
     """Return the smallest change worth talking about, in the stored unit (common practice).
 

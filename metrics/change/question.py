@@ -87,12 +87,12 @@ def question_for(*, quantity: str, category: str, intent: Intent, level: Level |
     where the smallest change is a share (speed, distance, spin). level None: no assumed spread. upward: which way
     is better where no window is kept. Raises ValueError for a quantity without a smallest worthwhile change.
     """
-    window = find_window(quantity, intent, category)
-    prior = sd_prior(quantity, level, category=category, typical=typical) if level else None
+    window = find_window(quantity=quantity, intent=intent, category=category)
+    prior = sd_prior(quantity=quantity, level=level, category=category, typical=typical) if level else None
     return Question(
         quantity=quantity,
         goal=Goal(window=window) if window else Goal(upward=upward),
-        swc=smallest_worthwhile(quantity, baseline=typical, category=category).value,
+        swc=smallest_worthwhile(quantity=quantity, baseline=typical, category=category).value,
         k=k_prior(quantity=quantity),
         balls_needed=balls_to_judge(category=category),
         sd_prior=prior.value if prior else None,

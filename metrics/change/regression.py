@@ -67,7 +67,7 @@ class Headline:
     n: int
 
 
-def why_not_compare(before: Headline, after: Headline) -> str | None:
+def why_not_compare(*, before: Headline, after: Headline) -> str | None:
     """Return why two headlines must not be compared, or None where they may.
 
     A best is never compared with an average, nor with the best of another number of balls: more balls alone
@@ -120,7 +120,7 @@ def chosen_visit(*, question: Question, chosen: Visit, others: Sequence[Visit], 
     kind: Literal["worst", "best"] = "worst" if own > max(gaps) else "best"
     returns = own - _badness(question, expected)
     count = len(others) + 1
-    size = shown(abs(returns), question)
+    size = shown(abs(returns), question=question)
     back, student_reason = {
         "worst": (f"about {size} would come back by itself",
                   "That was an unusual day. Part of it gets better by itself."),
@@ -128,9 +128,9 @@ def chosen_visit(*, question: Question, chosen: Visit, others: Sequence[Visit], 
                  "That was an unusually good day. Enjoy it; the next may be closer to normal."),
     }[kind]
     coach = Sentences(
-        verdict=f"Chosen on the {kind} of {counted(count, 'visit')}",
-        reason=(f"{shown(chosen.mean, question, signed=True)} that day, "
-                f"{shown(expected, question, signed=True)} on the others: {back}, whatever is taught."),
+        verdict=f"Chosen on the {kind} of {counted(count, noun='visit')}",
+        reason=(f"{shown(chosen.mean, question=question, signed=True)} that day, "
+                f"{shown(expected, question=question, signed=True)} on the others: {back}, whatever is taught."),
         next_step="Compare with the mean of the earlier visits, not with this day alone.")
     student = Sentences(verdict="One day is one day", reason=student_reason, next_step="We look at several visits.")
     return Chosen(kind=kind, expected=expected, returns=returns, coach=coach, student=student)

@@ -101,11 +101,11 @@ def _fieller(baseline: Visit, end: Visit, later: Visit, parts: Components) -> tu
 
 def _sentences(code: RetentionCode, question: Question, blocks: tuple[Visit, Visit, Visit],
                interval: tuple[float, float, float], days: int, where: str) -> tuple[Sentences, Sentences]:
-    baseline, end, later = (shown(block.mean, question, signed=True) for block in blocks)
+    baseline, end, later = (shown(block.mean, question=question, signed=True) for block in blocks)
     ratio, lo, hi = interval
     part = f"about {max(round(ratio * 100), 0)} in 100 of the gain was there"
     sure = f"could be {lo * 100:.0f} to {hi * 100:.0f}" if math.isfinite(lo) else "the balls allow no bounds"
-    away = f"{counted(days, 'day')} between" if days else "same day"
+    away = f"{counted(days, noun='day')} between" if days else "same day"
     long_gap = " After more than three weeks away, less is expected to hold." if _long(days) else ""
     aids = " The gain was made with aids." if blocks[1].conditions.aids else ""
     reason = (f"From {baseline} to {end} in the visit, {later} {where} ({away}): {part} ({sure}).{aids}{long_gap}")
@@ -136,10 +136,11 @@ def _without_ratio(code: RetentionCode, question: Question, days: int, gain: flo
     if code == "too_few":
         verdict = "Can’t tell yet"
         reason = f"Not enough balls yet: {balls} in the shortest block, {question.balls_needed} needed."
-        student_reason = f"{counted(balls, 'ball')} logged in the shortest set."
+        student_reason = f"{counted(balls, noun='ball')} logged in the shortest set."
     else:
         verdict = "No gain to keep"
-        reason = (f"The earlier visit gained {shown(gain, question)}, less than the {shown(detectable, question)} "
+        reason = (f"The earlier visit gained {shown(gain, question=question)}, less than the "
+                  f"{shown(detectable, question=question)} "
                   "that would stand out from luck.")
         student_reason = "Last time the numbers moved too little to say that something was gained."
     following = "Begin the next visit with a first ten, then compare again."

@@ -108,7 +108,7 @@ def _judged(question: Question, before: Sequence[Visit], after: Sequence[Visit],
     if not enough_before or not enough_after:
         short = before if not enough_before else after
         balls = max(visit.n for visit in short)
-        coach, student = words.too_few(balls, question.balls_needed, question)
+        coach, student = words.too_few(balls=balls, needed=question.balls_needed, question=question)
         return _verdict("cannot_tell", question, coach, student, named=named)
     # Within one day the model error is common to both sides and cancels.
     change = change_between(before=enough_before, after=enough_after, parts=parts,
@@ -118,8 +118,9 @@ def _judged(question: Question, before: Sequence[Visit], after: Sequence[Visit],
                     after_means=[visit.mean for visit in enough_after], today=today)
     settle = None if today else _settle(code, question, numbers, parts)
     notes = tuple(d.sentence for d in named) + _left_out(question, before, after)
-    return _verdict(code, question, words.coach_sentences(code, numbers, question, settle),
-                    words.student_sentences(code, question), named=named, numbers=numbers, settle=settle,
+    coach = words.coach_sentences(code=code, numbers=numbers, question=question, settle=settle)
+    return _verdict(code, question, coach,
+                    words.student_sentences(code=code, question=question), named=named, numbers=numbers, settle=settle,
                     notes=notes, days_since=max(v.day for v in after) - max(v.day for v in before))
 
 
@@ -193,7 +194,7 @@ def _settle(code: Code, question: Question, numbers: Numbers, parts: Components)
 
 def _left_out(question: Question, *sides: Sequence[Visit]) -> tuple[str, ...]:
     return tuple(
-        f"A visit with {words.counted(visit.n, 'ball')} was left out: {question.balls_needed} are needed."
+        f"A visit with {words.counted(visit.n, noun='ball')} was left out: {question.balls_needed} are needed."
         for side in sides for visit in side if visit.n < question.balls_needed)
 
 

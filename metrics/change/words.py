@@ -63,7 +63,7 @@ class Numbers:
     k: float
 
 
-def shown(value: float, question: Question, *, signed: bool = False) -> str:
+def shown(value: float, *, question: Question, signed: bool = False) -> str:
     """Return a value of the question's quantity in the reader's unit, for example "+3.2°" or "151.0 yd"."""
     factor, unit, digits, has_sides = _scale(question.quantity, question.system)
     plain = f"{value * factor:{'+' if signed and has_sides else ''}.{digits}f}".replace("-", "−")
@@ -91,36 +91,38 @@ def in_hundred(p: float) -> str:
     return f"{whole} in 100" if whole >= 1 else "less than 1 in 100"
 
 
-def counted(n: int, noun: str) -> str:
+def counted(n: int, *, noun: str) -> str:
     """Return "1 ball", "3 balls".
 
-    >>> counted(1, "visit"), counted(2, "visit")
+    >>> counted(1, noun="visit"), counted(2, noun="visit")
     ('1 visit', '2 visits')
     """
     return f"{n} {noun}" if n == 1 else f"{n} {noun}s"
 
 
-def coach_sentences(code: Code, numbers: Numbers, question: Question, settle: Settle | None) -> Sentences:
+def coach_sentences(*, code: Code, numbers: Numbers, question: Question, settle: Settle | None) -> Sentences:
     """Return the coach's sentences for a verdict that had enough balls."""
-    seen = (f"{_label(question)} {shown(numbers.before, question, signed=True)} before, "
-            f"{shown(numbers.after, question, signed=True)} after{_wanted(question)}.")
+    seen = (f"{_label(question)} {shown(numbers.before, question=question, signed=True)} before, "
+            f"{shown(numbers.after, question=question, signed=True)} after{_wanted(question)}.")
     chance = (f"The chance that it truly moved the right way is {in_hundred(numbers.p_toward)}, that it moved by "
-              f"{shown(numbers.swc, question)} or more {in_hundred(numbers.p_worthwhile)}.")
-    luck = (f"It moved by {shown(abs(numbers.change), question)}; by luck alone two such sides differ by up to "
-            f"{shown(numbers.mdc, question)}.")
+              f"{shown(numbers.swc, question=question)} or more {in_hundred(numbers.p_worthwhile)}.")
+    luck = (f"It moved by {shown(abs(numbers.change), question=question)}; by luck alone two such sides differ by "
+            "up to "
+            f"{shown(numbers.mdc, question=question)}.")
     because = {
         "cannot_tell": luck,
-        "in_window": f"Nothing needs changing: it is in the window or within {shown(numbers.swc, question)} of it.",
+        "in_window": "Nothing needs changing: it is in the window or within "
+                     f"{shown(numbers.swc, question=question)} of it.",
         "slipped": f"The chance that it truly went the wrong way is {in_hundred(1 - numbers.p_toward)}.",
         "overshot": "It went through the window and out of the far side, so less would now be more.",
         "better_today": "Same visit only: today’s numbers do not show what stays.",
     }.get(code, chance)
     return Sentences(
         verdict=WORDS[code], reason=f"{seen} {because}", next_step=_coach_next(code, question, settle),
-        numbers=small_print(numbers, question))
+        numbers=small_print(numbers=numbers, question=question))
 
 
-def student_sentences(code: Code, question: Question) -> Sentences:
+def student_sentences(*, code: Code, question: Question) -> Sentences:
     """Return the student's sentences: what it means for them, without statistics."""
     label = _label(question).lower()
     reason, following = {
@@ -141,14 +143,14 @@ def student_sentences(code: Code, question: Question) -> Sentences:
     return Sentences(verdict=WORDS[code], reason=reason, next_step=following)
 
 
-def too_few(balls: int, needed: int, question: Question) -> tuple[Sentences, Sentences]:
+def too_few(*, balls: int, needed: int, question: Question) -> tuple[Sentences, Sentences]:
     """Return the coach's and the student's sentences where a visit has too few balls to be judged."""
-    more = counted(needed - balls, "more ball")
+    more = counted(needed - balls, noun="more ball")
     coach = Sentences(
         verdict=WORDS["cannot_tell"],
         reason=f"Not enough balls yet: {balls} with {_label(question).lower()}, {needed} needed in one visit.",
         next_step=f"Hit {more} under the same conditions.")
-    student = Sentences(verdict=WORDS["cannot_tell"], reason=f"{counted(balls, 'ball')} logged.",
+    student = Sentences(verdict=WORDS["cannot_tell"], reason=f"{counted(balls, noun='ball')} logged.",
                         next_step=f"Hit {more} the same way, then we can say something.")
     return coach, student
 
@@ -165,31 +167,31 @@ def not_alike(reasons: Sequence[str], *, next_step: str = "") -> tuple[Sentences
     return coach, student
 
 
-def small_print(numbers: Numbers, question: Question) -> str:
+def small_print(*, numbers: Numbers, question: Question) -> str:
     """Return what a verdict rests on, in one line: balls, visits, SE, smallest and detectable change."""
     sides = " against ".join(
-        f"{counted(sum(side), 'ball')} in {counted(len(side), 'visit')}"
+        f"{counted(sum(side), noun='ball')} in {counted(len(side), noun='visit')}"
         for side in (numbers.balls_before, numbers.balls_after))
-    return (f"{sides}; standard error {shown(numbers.se, question)}; smallest change that matters "
-            f"{shown(numbers.swc, question)}; detectable change {shown(numbers.mdc, question)}.")
+    return (f"{sides}; standard error {shown(numbers.se, question=question)}; smallest change that matters "
+            f"{shown(numbers.swc, question=question)}; detectable change {shown(numbers.mdc, question=question)}.")
 
 
-def settle_sentence(settle: Settle, question: Question) -> str:
+def settle_sentence(*, settle: Settle, question: Question) -> str:
     """Return what would settle it, or what three more visits would have to show."""
     word = WORDS[settle.target].lower()
-    size = shown(settle.assumed, question)
+    size = shown(settle.assumed, question=question)
     opening = {"seen": f"If the change stays at {size},",
                "window": f"If further visits come {size} nearer, into the window,",
                "smallest": f"If further visits gain {size}, the smallest that matters,"}[settle.basis]
     ways = []
     if settle.balls is not None:
-        ways.append(f"{counted(settle.balls, 'more ball')} in this visit")
+        ways.append(f"{counted(settle.balls, noun='more ball')} in this visit")
     if settle.visits is not None:
-        ways.append(f"{counted(settle.visits, 'more visit')} of {settle.balls_each} balls")
+        ways.append(f"{counted(settle.visits, noun='more visit')} of {settle.balls_each} balls")
     if ways:
         return f"{opening} {' or '.join(ways)} would settle it as “{word}”."
     return (f"{opening} twelve more visits could not tell it from luck with so few visits before. Three more visits "
-            f"would have to average {shown(settle.three_visits, question)} of gain.")
+            f"would have to average {shown(settle.three_visits, question=question)} of gain.")
 
 
 def _coach_next(code: Code, question: Question, settle: Settle | None) -> str:
@@ -202,7 +204,7 @@ def _coach_next(code: Code, question: Question, settle: Settle | None) -> str:
     }
     if code in fixed:
         return fixed[code]
-    return settle_sentence(settle, question) if settle else "Log the next first ten."
+    return settle_sentence(settle=settle, question=question) if settle else "Log the next first ten."
 
 
 def _label(question: Question) -> str:
@@ -213,5 +215,5 @@ def _wanted(question: Question) -> str:
     window = question.goal.window
     if window is None:
         return ""
-    lo, hi = (shown(edge, question, signed=True) for edge in (window.lo, window.hi))
+    lo, hi = (shown(edge, question=question, signed=True) for edge in (window.lo, window.hi))
     return f", wanted {lo} to {hi}"

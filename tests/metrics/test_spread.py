@@ -58,7 +58,7 @@ def test_the_ratio_needed_before_a_spread_has_changed_is_as_tabled(n, needed):
 def test_19_balls_claim_no_tighter_spread_however_large_the_change():
     change = spread_change(before=[exact(9, 19)], after=[exact(1, 30)])
     assert change.word == "too_few"
-    coach, student = spread_sentences(change, QUESTION)
+    coach, student = spread_sentences(change=change, question=QUESTION)
     assert "19 before" in coach.reason and "20 a side" in coach.reason
     assert "30 balls logged" in student.reason
 
@@ -117,13 +117,14 @@ def test_playable_counts_both_sides_up_to_the_width():
 
 
 def test_a_rate_is_read_with_its_count_and_bounds():
-    assert rate_sentence(rate(successes=12, trials=20), "playable") == (
+    assert rate_sentence(rate=rate(successes=12, trials=20), what="playable") == (
         "12 of 20 playable: 60 %, could be 39 to 78 %.")
-    assert rate_sentence(rate(successes=0, trials=0), "playable") == "No balls yet."
+    assert rate_sentence(rate=rate(successes=0, trials=0), what="playable") == "No balls yet."
 
 
 def test_a_tighter_spread_is_said_with_numbers_to_the_coach_and_without_to_the_student():
-    coach, student = spread_sentences(spread_change(before=[exact(3.4, 24)], after=[exact(1.7, 24, 2)]), QUESTION)
+    change = spread_change(before=[exact(3.4, 24)], after=[exact(1.7, 24, 2)])
+    coach, student = spread_sentences(change=change, question=QUESTION)
     assert coach.verdict == student.verdict == "Tighter"
     assert "3.4° before (n 24), 1.7° after (n 24): 0.50 times" in coach.reason
     assert not any(character.isdigit() for character in student.reason)

@@ -22,31 +22,31 @@ FULL_SWING = ("driver", "fairway", "hybrid_long_iron", "mid_iron", "short_iron",
 @pytest.mark.parametrize("category", FULL_SWING)
 @pytest.mark.parametrize("quantity", SHAPED)
 def test_a_fade_is_a_draw_in_the_mirror(quantity, category):
-    draw, fade = (window(quantity, intent, category) for intent in ("draw", "fade"))
+    draw, fade = (window(quantity=quantity, intent=intent, category=category) for intent in ("draw", "fade"))
     assert (fade.lo, fade.hi) == (-draw.hi, -draw.lo)
 
 
 @pytest.mark.parametrize("category", FULL_SWING)
 @pytest.mark.parametrize("intent", INTENTS)
 def test_path_and_face_windows_agree_with_the_face_to_path_window(intent, category):
-    path, face, gap = (window(quantity, intent, category) for quantity in SHAPED)
+    path, face, gap = (window(quantity=quantity, intent=intent, category=category) for quantity in SHAPED)
     assert abs((face.centre - path.centre) - gap.centre) <= 0.35, "middle face minus middle path"
 
 
 def test_a_draw_swings_further_out_with_a_driver_than_with_an_iron():
-    driver, iron = (window("club_path_deg", "draw", c) for c in ("driver", "mid_iron"))
+    driver, iron = (window(quantity="club_path_deg", intent="draw", category=c) for c in ("driver", "mid_iron"))
     assert (driver.lo, driver.hi, iron.lo, iron.hi) == (2, 4, 1, 3)
 
 
 def test_the_middling_player_gets_more_room_with_the_driver_and_never_less_than_the_window():
-    plain = window("club_path_deg", "draw", "driver")
-    good, middling = (window_for_level("club_path_deg", "draw", "driver", level)
+    plain = window(quantity="club_path_deg", intent="draw", category="driver")
+    good, middling = (window_for_level(quantity="club_path_deg", intent="draw", category="driver", level=level)
                       for level in ("scratch", "index_13_20"))
     assert (middling.lo, middling.hi) == (0.5, 5.5)
     assert middling.lo < good.lo <= plain.lo and plain.hi <= good.hi < middling.hi
-    assert window_for_level("attack_angle_deg", "draw", "driver", "scratch") == window(
-        "attack_angle_deg", "draw", "driver")
-    assert tolerance("face_to_path_deg", "driver", "scratch") == 1.2
+    assert window_for_level(quantity="attack_angle_deg", intent="draw", category="driver", level="scratch") == window(
+        quantity="attack_angle_deg", intent="draw", category="driver")
+    assert tolerance(quantity="face_to_path_deg", category="driver", level="scratch") == 1.2
 
 
 def test_distance_to_a_window_counts_from_its_nearer_end():
@@ -60,7 +60,7 @@ def test_every_window_belongs_to_a_known_field_and_lies_inside_its_bounds():
     for quantity, field in FIELDS.items():
         for intent in INTENTS:
             for category in CATEGORIES:
-                wanted = find_window(quantity, intent, category)
+                wanted = find_window(quantity=quantity, intent=intent, category=category)
                 if wanted is not None:
                     found += 1
                     assert field.lower <= wanted.lo < wanted.hi <= field.upper
@@ -69,13 +69,13 @@ def test_every_window_belongs_to_a_known_field_and_lies_inside_its_bounds():
 
 def test_what_has_no_window_is_refused_with_a_sentence():
     with pytest.raises(ValueError, match="no window is kept for carry_m with the driver"):
-        window("carry_m", "straight", "driver")
+        window(quantity="carry_m", intent="straight", category="driver")
     with pytest.raises(ValueError, match="must be one of straight, draw, fade, got 'hook'"):
-        window("club_path_deg", "hook", "driver")
+        window(quantity="club_path_deg", intent="hook", category="driver")
     with pytest.raises(ValueError, match="no club category"):
-        window("club_path_deg", "draw", "spade")
+        window(quantity="club_path_deg", intent="draw", category="spade")
     with pytest.raises(ValueError, match="no tolerance"):
-        tolerance("carry_m", "driver", "scratch")
+        tolerance(quantity="carry_m", category="driver", level="scratch")
     with pytest.raises(ValueError, match="no playable width"):
         playable_share("putter")
     with pytest.raises(ValueError, match="from low to high"):

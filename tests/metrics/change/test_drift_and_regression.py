@@ -109,10 +109,11 @@ def test_the_best_of_n_is_lucky_by_the_published_spreads(n, luck):
 
 def test_a_best_is_never_compared_with_a_mean_nor_with_the_best_of_more_balls():
     best, mean = Headline(statistic="best", value=230, n=10), Headline(statistic="mean", value=210, n=10)
-    assert "1.5 spreads better" in why_not_compare(mean, best)
-    assert "more balls make a better best" in why_not_compare(best, Headline(statistic="best", value=240, n=20))
-    assert "use the same" in why_not_compare(mean, Headline(statistic="median", value=210, n=10))
-    assert why_not_compare(mean, Headline(statistic="mean", value=212, n=12)) is None
+    assert "1.5 spreads better" in why_not_compare(before=mean, after=best)
+    later = Headline(statistic="best", value=240, n=20)
+    assert "more balls make a better best" in why_not_compare(before=best, after=later)
+    assert "use the same" in why_not_compare(before=mean, after=Headline(statistic="median", value=210, n=10))
+    assert why_not_compare(before=mean, after=Headline(statistic="mean", value=212, n=12)) is None
 
 
 def test_a_visit_chosen_for_being_the_worst_is_said_to_come_back_by_itself():

@@ -18,22 +18,23 @@ QUANTITIES = ("club_path_deg", "face_angle_deg", "face_to_path_deg", "attack_ang
 
 @pytest.mark.parametrize("quantity", QUANTITIES)
 def test_the_better_the_level_the_smaller_the_usual_spread(quantity):
-    spreads = [sd_prior(quantity, level).value for level in LEVELS]
+    spreads = [sd_prior(quantity=quantity, level=level).value for level in LEVELS]
     assert spreads == sorted(spreads)
-    assert all(sd_prior(quantity, level).mark == "memory" for level in LEVELS)
+    assert all(sd_prior(quantity=quantity, level=level).mark == "memory" for level in LEVELS)
 
 
 def test_the_usual_spread_of_club_speed_is_the_one_tabled_in_miles_per_hour():
     registry = pint.UnitRegistry()
     expected = (1.4 * registry.mile / registry.hour).to("m/s").magnitude
-    assert sd_prior("club_speed_mps", "index_6_12").value == pytest.approx(expected)
+    assert sd_prior(quantity="club_speed_mps", level="index_6_12").value == pytest.approx(expected)
 
 
 def test_carry_varies_in_proportion_and_without_a_typical_carry_nothing_is_assumed():
-    assert sd_prior("carry_m", "index_6_12", category="driver", typical=200).value == pytest.approx(13)
-    assert sd_prior("carry_m", "index_6_12", category="mid_iron", typical=140).value == pytest.approx(9.8)
-    assert sd_prior("carry_m", "index_6_12") is None
-    assert sd_prior("spin_axis_deg", "scratch") is None
+    assert sd_prior(quantity="carry_m", level="index_6_12", category="driver", typical=200).value == pytest.approx(13)
+    prior = sd_prior(quantity="carry_m", level="index_6_12", category="mid_iron", typical=140)
+    assert prior.value == pytest.approx(9.8)
+    assert sd_prior(quantity="carry_m", level="index_6_12") is None
+    assert sd_prior(quantity="spin_axis_deg", level="scratch") is None
 
 
 def test_days_differ_more_in_speed_and_distance_than_in_directions():
@@ -42,13 +43,13 @@ def test_days_differ_more_in_speed_and_distance_than_in_directions():
 
 
 def test_the_smallest_change_is_a_share_for_speed_and_distance():
-    assert smallest_worthwhile("club_path_deg").value == 1.0
-    assert smallest_worthwhile("carry_m", baseline=200).value == pytest.approx(6)
-    assert smallest_worthwhile("launch_direction_deg", category="putter").value == 0.3
+    assert smallest_worthwhile(quantity="club_path_deg").value == 1.0
+    assert smallest_worthwhile(quantity="carry_m", baseline=200).value == pytest.approx(6)
+    assert smallest_worthwhile(quantity="launch_direction_deg", category="putter").value == 0.3
     with pytest.raises(ValueError, match="give the baseline"):
-        smallest_worthwhile("carry_m")
+        smallest_worthwhile(quantity="carry_m")
     with pytest.raises(ValueError, match="no smallest worthwhile change is kept for apex_m"):
-        smallest_worthwhile("apex_m")
+        smallest_worthwhile(quantity="apex_m")
 
 
 def test_the_driver_needs_fewer_balls_than_an_iron_and_the_putter_more():

@@ -16,7 +16,7 @@ JARGON = re.compile(
 
 @pytest.mark.parametrize("code", WORDS)
 def test_the_student_reads_no_statistics_and_no_number(code):
-    words = student_sentences(code, path_question())
+    words = student_sentences(code=code, question=path_question())
     text = f"{words.verdict} {words.reason} {words.next_step}"
     assert not JARGON.search(text) and not re.search(r"\d", text)
     assert words.reason.endswith(".") and words.next_step.endswith(".")
@@ -50,10 +50,10 @@ def test_chances_are_rounded_down_and_never_certain():
 
 
 def test_numbers_carry_a_true_minus_and_nothing_is_minus_zero():
-    assert shown(-3.24, path_question(), signed=True) == "−3.2°"
-    assert shown(-0.01, path_question(), signed=True) == "0.0°"
+    assert shown(-3.24, question=path_question(), signed=True) == "−3.2°"
+    assert shown(-0.01, question=path_question(), signed=True) == "0.0°"
     smash = question_for(quantity="smash_factor", category="driver", intent="draw")
-    assert shown(1.456, smash, signed=True) == "1.46"
+    assert shown(1.456, question=smash, signed=True) == "1.46"
 
 
 def test_a_question_takes_the_shipped_settings_and_a_goal_is_a_window_or_a_direction():
