@@ -24,7 +24,7 @@ System = Literal["yards", "metres"]
 Number = TypeVar("Number", float, NDArray[np.float64])
 
 _SPELLINGS: dict[str, tuple[str, ...]] = {
-    "m/s": ("mps", "m/sec", "metre per second", "meter per second"),
+    "m/s": ("mps", "m/sec", "metre per second", "meter per second", "metre per sec", "meter per sec"),
     "km/h": ("kmh", "kph", "km/hr", "kilometre per hour", "kilometer per hour"),
     "mph": ("mi/h", "mile per hour"),
     "ft/s": ("fps", "ft/sec", "foot per second", "feet per second"),

@@ -1,19 +1,23 @@
 """Drag and lift of the model ball."""
 
-from collections.abc import Callable
+from typing import Protocol
 
 import numpy as np
 
 from metrics.flight.types import Array
 
-Coefficients = Callable[[Array, Array], tuple[Array, Array]]
-"""A ball model: spin ratio and Reynolds number in, drag and lift coefficient out."""
+
+class Coefficients(Protocol):
+    """A ball model: spin ratio and Reynolds number in, drag and lift coefficient out."""
+
+    def __call__(self, *, spin_ratio: Array, reynolds: Array) -> tuple[Array, Array]: ...
+
 
 MEASURED_SPIN_RATIO = 0.22
 """Up to here the regression of the measurements, beyond it the slopes of the older wind-tunnel table."""
 
 
-def drag_and_lift(spin_ratio: Array, reynolds: Array) -> tuple[Array, Array]:
+def drag_and_lift(*, spin_ratio: Array, reynolds: Array) -> tuple[Array, Array]:
     """Return the drag and the lift coefficient for a spin ratio r ω / |u| and a Reynolds number 2 r |u| / ν.
 
     CD = 0.2028 − 0.2159 s + 2.8466 s² + 0.0165 R + 0.39 (S − s), at most 0.55;

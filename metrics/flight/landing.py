@@ -49,7 +49,7 @@ def landed(*, track: Track, landing_height_m: Array, direction_deg: Array) -> Ar
     flow = _joined(list(columns[5]))
     height = landing_height_m[balls]
     last_s = step_s * _landing_share(before, after, step_s, height)
-    final = step(before, flow, last_s)
+    final = step(state=before, flow=flow, step_s=last_s)
     apex = track.apex_m[balls]
     rows = _described(final, begin_s + last_s, apex, np.radians(direction_deg[balls]))
     out[:, balls] = np.where(apex >= height, rows, np.nan)

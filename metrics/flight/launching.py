@@ -44,7 +44,7 @@ def columns_of(*, launch: Launch, air: Air, ball: Ball, **more: Values) -> tuple
     return shape, flat
 
 
-def possible(columns: Columns) -> NDArray[np.bool_]:
+def possible(*, columns: Columns) -> NDArray[np.bool_]:
     """Say which balls can be flown at all: finite inputs, moving, no negative spin, density or viscosity."""
     finite = np.all([np.isfinite(column) for column in columns.values()], axis=0)
     return np.asarray(
@@ -56,7 +56,7 @@ def possible(columns: Columns) -> NDArray[np.bool_]:
     )
 
 
-def start(columns: Columns, coefficients: Coefficients = drag_and_lift) -> tuple[Array, Flow]:
+def start(*, columns: Columns, coefficients: Coefficients = drag_and_lift) -> tuple[Array, Flow]:
     """Return the state at launch, rows x y z, vx vy vz, spin [m, m/s, rad/s], and the constants of motion."""
     elevation, azimuth = columns["launch_angle_deg"], columns["launch_direction_deg"]
     state = np.zeros((7, elevation.size))

@@ -70,7 +70,7 @@ def flow_around(
     )
 
 
-def rate_of_change(motion: Array, flow: Flow) -> Array:
+def rate_of_change(*, motion: Array, flow: Flow) -> Array:
     """Return d(motion)/dt for rows vx vy vz, spin [m/s, rad/s]; columns are balls.
 
     a = −k CD |u| u + k CL |u| (axis × u) − g, with u the velocity through the air and k = ρ A / 2m. Where the
@@ -82,7 +82,7 @@ def rate_of_change(motion: Array, flow: Flow) -> Array:
     speed = np.sqrt(ux * ux + uy * uy + uz * uz)
     # A ball standing still in the air has no direction of lift; the floor only keeps 0/0 out.
     spin_ratio = BALL_RADIUS_M * spin / np.maximum(speed, 1e-9)
-    drag, lift = flow.coefficients(spin_ratio, speed * flow.reynolds_per_mps)
+    drag, lift = flow.coefficients(spin_ratio=spin_ratio, reynolds=speed * flow.reynolds_per_mps)
     drag = drag * flow.drag_per_m * speed
     lift = lift * flow.lift_per_m * speed
     change = np.empty_like(motion)
@@ -93,7 +93,7 @@ def rate_of_change(motion: Array, flow: Flow) -> Array:
     return change
 
 
-def step(state: Array, flow: Flow, step_s: float | Array) -> Array:
+def step(*, state: Array, flow: Flow, step_s: float | Array) -> Array:
     """Advance a state of rows x y z, vx vy vz, spin by one Runge-Kutta step.
 
     ``step_s`` seconds is the same for all balls or one for each. The classic fourth-order step; since the
@@ -101,10 +101,10 @@ def step(state: Array, flow: Flow, step_s: float | Array) -> Array:
     """
     half = 0.5 * step_s
     motion = state[3:]
-    first = rate_of_change(motion, flow)
-    second = rate_of_change(motion + half * first, flow)
-    third = rate_of_change(motion + half * second, flow)
-    fourth = rate_of_change(motion + step_s * third, flow)
+    first = rate_of_change(motion=motion, flow=flow)
+    second = rate_of_change(motion=motion + half * first, flow=flow)
+    third = rate_of_change(motion=motion + half * second, flow=flow)
+    fourth = rate_of_change(motion=motion + step_s * third, flow=flow)
     middle = second + third
     after = np.empty_like(state)
     after[:3] = state[:3] + step_s * (motion[:3] + (step_s / 6) * (first[:3] + middle[:3]))

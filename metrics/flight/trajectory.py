@@ -50,7 +50,7 @@ def fly(
     block_starts = range(0, count, BALLS_AT_ONCE)
     for first in block_starts:
         block = {name: column[first:first + BALLS_AT_ONCE] for name, column in columns.items()}
-        flyable = possible(block) & ((block["launch_angle_deg"] > 0) | (block["landing_height_m"] < 0))
+        flyable = possible(columns=block) & ((block["launch_angle_deg"] > 0) | (block["landing_height_m"] < 0))
         chosen = {name: column[flyable] for name, column in block.items()}
         out[:, first + np.flatnonzero(flyable)] = _fly_block(chosen, coefficients, step_scale)
     return Landing(**{
@@ -69,14 +69,14 @@ def _steps_s(scale: float) -> Iterator[float]:
 
 def _fly_block(columns: Columns, coefficients: Coefficients, step_scale: float) -> Array:
     """Fly until all have landed; balls that have landed leave the arrays at once."""
-    state, flow = start(columns, coefficients)
+    state, flow = start(columns=columns, coefficients=coefficients)
     height = columns["landing_height_m"]
     track = Track(count=height.size)
     still_up, floor = np.arange(height.size), height
     for step_s in _steps_s(step_scale):
         if not still_up.size:
             break
-        after = step(state, flow, step_s)
+        after = step(state=state, flow=flow, step_s=step_s)
         track.note_apex(still_up, state, after, step_s)
         down = (after[1] <= floor) & (after[4] < 0)
         if down.any():
@@ -111,13 +111,13 @@ def trace(*, launch: Launch, air: Air, ball: Ball = _MODEL_BALL, points: int = 4
     """
     times = np.asarray(fly(launch=launch, air=air, ball=ball).flight_time_s)
     shape, columns = columns_of(launch=launch, air=air, ball=ball)
-    state, flow = start(columns)
+    state, flow = start(columns=columns)
     step_s = times.reshape(-1) / (points - 1)
     state[:3] += 0 * step_s  # NaN from the first point on where there is no flight
     track = [state[:3]]
     steps = range(points - 1)
     for _ in steps:
-        state = step(state, flow, step_s)
+        state = step(state=state, flow=flow, step_s=step_s)
         track.append(state[:3])
     downrange, height, side = np.stack(track, axis=1).reshape(3, points, *shape)
     fractions = np.linspace(0.0, 1.0, points).reshape(points, *(1 for _ in shape))

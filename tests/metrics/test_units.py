@@ -5,7 +5,7 @@ import math
 import numpy as np
 import pint
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from metrics.fields import FIELDS
@@ -47,6 +47,7 @@ def test_factors_defined_by_law_are_exact(unit, dimension, expected):
 
 
 @pytest.mark.parametrize(("dimension", "unit"), _EVERY_UNIT)
+@settings(deadline=None)
 @given(value=_FINITE)
 def test_there_and_back_again_changes_nothing(dimension, unit, value):
     there = to_si(value=value, unit=unit, dimension=dimension)
@@ -63,7 +64,8 @@ def test_there_and_back_again_changes_nothing(dimension, unit, value):
     ("mm", "small_length", "mm"), ("cm", "low_point", "cm"), ("deg", "angle", "°"),
     ("Degrees", "angle", "°"), ("°", "angle", "°"), ("rpm", "rotation", "rpm"),
     ("revs/min", "rotation", "rpm"), ("s", "time", "s"), ("sec", "time", "s"), ("ms", "time", "ms"),
-    ("°F", "temperature", "°F"), ("deg F", "temperature", "°F"), ("C", "temperature", "°C"),
+    ("°F", "temperature", "°F"), ("deg F", "temperature", "°F"), ("º F", "temperature", "°F"),
+    ("metres per second", "speed", "m/s"), ("Meters per sec.", "speed", "m/s"), ("C", "temperature", "°C"),
     ("mbar", "pressure", "hPa"), ("inHg", "pressure", "inHg"), ("", "ratio", ""),
 ])
 def test_units_are_known_as_people_and_files_write_them(written, dimension, meant):
@@ -78,6 +80,21 @@ def test_an_unknown_unit_is_refused_with_what_was_expected():
 def test_a_unit_of_another_quantity_is_refused():
     with pytest.raises(UnitError, match="not a unit of speed"):
         to_si(value=1.0, unit="yd", dimension="speed")
+
+
+def test_a_refusal_names_the_quantity_and_says_no_unit_in_words():
+    with pytest.raises(UnitError, match="“mph” is not a unit of small length here"):
+        unit_named(name="mph", dimension="small_length")
+    with pytest.raises(UnitError, match="is not a unit of ratio here; expected no unit, %."):
+        unit_named(name="mph", dimension="ratio")
+
+
+@pytest.mark.parametrize(("field_key", "system", "digits"), [
+    ("strike_heel_toe_mm", "yards", 2), ("strike_heel_toe_mm", "metres", 0), ("low_point_cm", "yards", 2),
+    ("carry_m", "yards", 1), ("spin_rpm", "yards", 0), ("smash_factor", "metres", 2),
+])
+def test_inches_are_shown_with_two_decimals_and_the_rest_with_the_fields_own(field_key, system, digits):
+    assert display_digits(field_key=field_key, system=system) == digits
 
 
 def test_arrays_keep_their_shape_and_what_is_missing_stays_missing():

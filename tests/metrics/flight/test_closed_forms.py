@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from metrics.constants import BALL_MASS_KG, BALL_RADIUS_M, GRAVITY_MPS2
+from metrics.flight.coefficients import drag_and_lift
 from metrics.flight.launching import columns_of, start
 from metrics.flight.motion import flow_around, rate_of_change, step
 from metrics.flight.trajectory import fly
@@ -61,16 +62,20 @@ def test_a_hop_over_a_step_within_one_step_is_caught_on_its_way_down():
 
 def _flow(*, drag, density, gravity=GRAVITY_MPS2, wind=(0.0, 0.0, 0.0), axis=(0.0, 0.0, 1.0), lift=0.0, model=None):
     one = np.ones(1)
+
+    def constant(*, spin_ratio, reynolds):
+        return drag + 0 * spin_ratio, lift + 0 * spin_ratio
+
     return flow_around(
         axis=np.array(axis).reshape(3, 1), wind_mps=np.array(wind).reshape(3, 1), density_kg_m3=density * one,
         kinematic_viscosity_m2_s=1.5e-5 * one, drag_multiplier=one, lift_multiplier=one, gravity_mps2=gravity,
-        **({} if model == "ball" else {"coefficients": lambda s, re: (drag + 0 * s, lift + 0 * s)}),
+        coefficients=drag_and_lift if model == "ball" else constant,
     )
 
 
 def _advance(state, flow, seconds, steps):
     for _ in [None] * steps:
-        state = step(state, flow, seconds / steps)
+        state = step(state=state, flow=flow, step_s=seconds / steps)
     return state[:, 0]
 
 
@@ -93,33 +98,33 @@ def test_a_flat_path_with_constant_drag_and_no_gravity():
 def test_at_terminal_speed_nothing_changes_any_more(drag, terminal):
     """√(2 m g / (ρ A CD)) at 1.225 kg/m³."""
     falling = np.array([0, 0, 0, 0, -terminal, 0, 0], dtype=float).reshape(7, 1)
-    assert rate_of_change(falling[3:], _flow(drag=drag, density=1.225))[1, 0] == pytest.approx(0, abs=1e-3)
+    assert rate_of_change(motion=falling[3:], flow=_flow(drag=drag, density=1.225))[1, 0] == pytest.approx(0, abs=1e-3)
 
 
 def test_lift_acts_at_right_angles_to_axis_and_flight_and_backspin_lifts():
     level = np.array([50.0, 0, 0, 300]).reshape(4, 1)
-    change = rate_of_change(level, _flow(drag=0.0, lift=0.2, density=1.2, gravity=0.0))[:3, 0]
+    change = rate_of_change(motion=level, flow=_flow(drag=0.0, lift=0.2, density=1.2, gravity=0.0))[:3, 0]
     assert change[1] > 0
     np.testing.assert_allclose(change[[0, 2]], 0, atol=1e-12)
 
 
 def test_a_ball_at_rest_in_the_air_is_only_pulled_down():
     still = np.array([0.0, 0, 0, 300]).reshape(4, 1)
-    change = rate_of_change(still, _flow(drag=0.0, density=1.2, model="ball"))
+    change = rate_of_change(motion=still, flow=_flow(drag=0.0, density=1.2, model="ball"))
     np.testing.assert_allclose(change[:, 0], [0, -GRAVITY_MPS2, 0, 0], atol=1e-12)
 
 
 def test_spin_decays_with_the_measured_time_constant():
     """23.8 s ± 0.3 at 100 mph: Smits & Smith 1994, quoted by Nathan 2008."""
     flying = np.array([44.704, 0, 0, 300.0]).reshape(4, 1)
-    rate = rate_of_change(flying, _flow(drag=0.2, density=1.2))[3, 0]
+    rate = rate_of_change(motion=flying, flow=_flow(drag=0.2, density=1.2))[3, 0]
     assert 300 / -rate == pytest.approx(23.8, abs=0.3)
 
 
 def test_spin_loss_of_a_fast_iron_shot():
     """340 rpm/s ± 25 at 120 mph and 7097 rpm: Dewhurst 2015."""
     flying = np.array([53.645, 0, 0, 7097 * math.pi / 30]).reshape(4, 1)
-    rate = rate_of_change(flying, _flow(drag=0.2, density=1.2))[3, 0]
+    rate = rate_of_change(motion=flying, flow=_flow(drag=0.2, density=1.2))[3, 0]
     assert -rate * 30 / math.pi == pytest.approx(340, abs=25)
 
 
@@ -132,11 +137,12 @@ def test_uniform_wind_is_the_same_as_moving_along_with_it():
         launch=launch, ball=Ball(),
         air=Air(density_kg_m3=1.2, kinematic_viscosity_m2_s=1.5e-5, wind_along_mps=-4.0, wind_slice_mps=3.0),
     )
-    state, windy = start(columns)
+    state, windy = start(columns=columns)
     still = _flow(drag=0.0, density=1.2, axis=tuple(windy.axis[:, 0]), model="ball")
     moving = state.copy()
     moving[3:6, 0] -= wind
     counts = range(1, 60)
     for count in counts:
-        state, moving = step(state, windy, 0.1), step(moving, still, 0.1)
+        state = step(state=state, flow=windy, step_s=0.1)
+        moving = step(state=moving, flow=still, step_s=0.1)
         np.testing.assert_allclose(state[:3, 0], moving[:3, 0] + wind * count * 0.1, atol=1e-9)

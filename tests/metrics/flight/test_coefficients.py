@@ -9,7 +9,7 @@ from .outside import rows
 
 
 def _both(s, reynolds):
-    drag, lift = drag_and_lift(np.array([s], dtype=float), np.array([reynolds], dtype=float))
+    drag, lift = drag_and_lift(spin_ratio=np.array([s], dtype=float), reynolds=np.array([reynolds], dtype=float))
     return float(drag[0]), float(lift[0])
 
 

@@ -144,6 +144,7 @@ def test_over_the_bag_the_tangent_rule_stays_within_its_published_error_of_the_v
 def test_a_face_exactly_along_the_path_without_spin_loft_starts_straight_there_and_does_not_tilt():
     plane = _plane(path=2.0, face=2.0, attack=5.0, loft=5.0, category="driver")
     assert (plane.spin_loft_deg, plane.launch_direction_deg, plane.spin_axis_deg) == pytest.approx((0, 2.0, 0.0))
+    assert plane.spin_axis_deg == 0.0
 
 
 def test_the_shares_are_those_of_wood_et_al_2018():
@@ -172,6 +173,24 @@ def test_numbers_give_numbers_arrays_keep_their_shape_and_missing_stays_missing(
     many = strike(delivery=_delivery(path=np.array([[1.0, np.nan]])), category="driver")
     assert many.ball_speed_mps.shape == (1, 2)
     assert np.isnan(many.spin_axis_deg[0, 1]) and np.isfinite(many.spin_axis_deg[0, 0])
+
+
+def test_many_strikes_at_once_are_as_one_by_one():
+    lofts, speeds = np.array([15.0, 30.0, 45.0]), np.array([100.0, 80.0, 70.0])
+    together = strike(delivery=_delivery(loft=lofts, mph=speeds), category="mid_iron")
+    alone = [strike(delivery=_delivery(loft=loft, mph=mph), category="mid_iron")
+             for loft, mph in zip(lofts, speeds, strict=True)]
+    for name in vars(together):
+        np.testing.assert_allclose(getattr(together, name), [getattr(one, name) for one in alone], atol=1e-9)
+
+
+def test_the_bounce_depends_on_the_speed_at_right_angles_to_the_face():
+    """0.85 − 0.0028 (u cos σ − 20): a lofted face of the same head meets the ball more slowly."""
+    delivery = Delivery(club_speed_mps=50.0, club_path_deg=0, face_angle_deg=0, attack_angle_deg=0,
+                        dynamic_loft_deg=40.0)
+    into_face = 50.0 * np.cos(np.radians(40.0))
+    stated = strike(delivery=delivery, category="mid_iron", restitution=0.85 - 0.0028 * (into_face - 20))
+    assert strike(delivery=delivery, category="mid_iron").ball_speed_mps == pytest.approx(stated.ball_speed_mps)
 
 
 def test_a_putter_has_no_flight_to_strike():

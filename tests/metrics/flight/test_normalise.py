@@ -70,6 +70,8 @@ def test_density_and_wind_are_told_apart_and_add_up():
     result = _normalised(air=windy)
     assert result.density_correction_m == pytest.approx(_normalised().correction_m, abs=1e-12)
     assert result.wind_correction_m > 5
+    across = _normalised(air=air_at(temperature_c=5, pressure_hpa=1013.25, wind_slice_mps=4.0))
+    assert across.density_correction_m == pytest.approx(result.density_correction_m, abs=1e-9)
     assert result.correction_m == pytest.approx(result.density_correction_m + result.wind_correction_m, abs=1e-12)
 
 
@@ -190,7 +192,12 @@ def test_every_number_carries_its_reference_and_model_version():
 
 
 def test_a_students_multipliers_enter_both_flights():
-    assert _normalised(ball=Ball(drag_multiplier=1.1)).correction_m != _normalised().correction_m
+    ball, windy = Ball(drag_multiplier=1.1), air_at(temperature_c=5, pressure_hpa=1013.25, wind_along_mps=0.8)
+    still = air_at(temperature_c=5, pressure_hpa=1013.25)
+    standard, calm, blown = (fly(launch=DRIVE, air=air, ball=ball).carry_m for air in (REFERENCE.air, still, windy))
+    result = _normalised(ball=ball, air=windy)
+    assert result.density_correction_m == pytest.approx(standard - calm, abs=1e-12)
+    assert result.wind_correction_m == pytest.approx(calm - blown, abs=1e-12)
 
 
 def test_many_balls_of_several_clubs_and_visits_at_once_are_as_one_by_one():

@@ -20,16 +20,17 @@ WEATHER = (
 )
 
 
-def _quintavalla_2002(s, reynolds):
-    return 0.171 + 0.62 * s, 0.083 + 0.885 * s
+def _quintavalla_2002(*, spin_ratio, reynolds):
+    return 0.171 + 0.62 * spin_ratio, 0.083 + 0.885 * spin_ratio
 
 
-def _smits_and_smith_1994(s, reynolds):
-    return 0.24 + 0.18 * s + 0.06 * np.sin(np.pi * (reynolds - 90_000) / 200_000), 0.54 * s**0.4
+def _smits_and_smith_1994(*, spin_ratio, reynolds):
+    wave = 0.06 * np.sin(np.pi * (reynolds - 90_000) / 200_000)
+    return 0.24 + 0.18 * spin_ratio + wave, 0.54 * spin_ratio**0.4
 
 
-def _smits_and_smith_without_reynolds(s, reynolds):
-    return 0.24 + 0.18 * s, 0.54 * s**0.4
+def _smits_and_smith_without_reynolds(*, spin_ratio, reynolds):
+    return 0.24 + 0.18 * spin_ratio, 0.54 * spin_ratio**0.4
 
 
 BALLS = (_quintavalla_2002, _smits_and_smith_1994, _smits_and_smith_without_reynolds)

@@ -8,7 +8,7 @@ import pytest
 from metrics.flight.air import air_at
 from metrics.flight.shape import Limits, Shape, curve_from_side_m, shape_from_launch, shape_of, words
 from metrics.flight.trajectory import fly
-from metrics.flight.types import Launch
+from metrics.flight.types import Ball, Launch
 
 CALM = air_at(temperature_c=20, pressure_hpa=1013.25)
 CENTRES = [
@@ -112,6 +112,17 @@ def test_the_curve_from_side_and_carry_is_that_of_the_flight():
 def test_a_side_larger_than_the_carry_has_no_curve():
     curve = curve_from_side_m(side_m=np.array([10.0, 10.0]), carry_m=np.array([9.0, np.nan]), launch_direction_deg=0.0)
     assert np.isnan(curve).all()
+
+
+def test_a_ball_that_flew_only_sideways_has_a_curve_of_its_whole_carry():
+    assert curve_from_side_m(side_m=50.0, carry_m=50.0, launch_direction_deg=0.0) == pytest.approx(50.0)
+
+
+def test_the_ball_and_the_limits_of_the_student_enter_a_shape_from_the_launch():
+    launch = Launch(ball_speed_mps=62, launch_angle_deg=12.5, spin_rpm=2700, spin_axis_deg=-4.0)
+    assert shape_from_launch(launch=launch, air=CALM).slug == "draw"
+    assert shape_from_launch(launch=launch, air=CALM, limits=Limits(curve_share=0.04)).slug == "straight"
+    assert shape_from_launch(launch=launch, air=CALM, ball=Ball(lift_multiplier=0.5)).slug == "straight"
 
 
 def test_a_shape_can_be_told_from_its_two_classes_alone():

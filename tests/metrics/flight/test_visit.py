@@ -3,10 +3,11 @@
 import numpy as np
 import pytest
 
+from metrics.constants import MODEL_VERSION
 from metrics.flight.air import air_at
 from metrics.flight.normalise import normalise
 from metrics.flight.reasons import REFUSALS
-from metrics.flight.reference import ReferenceCondition
+from metrics.flight.reference import REFERENCE, ReferenceCondition
 from metrics.flight.types import Launch
 from metrics.flight.visit import block_at_reference, compare_blocks, why
 
@@ -45,6 +46,12 @@ def test_the_error_of_the_balls_is_the_standard_error_of_a_mean():
     carry = np.array([200.0, 210.0, 190.0, 204.0])
     block = _block(carry_m=carry)
     assert block.shot_error_m == pytest.approx(np.std(carry, ddof=1) / 2, rel=1e-12)
+    assert _block(carry_m=carry[:2]).shot_error_m == pytest.approx(5.0, rel=1e-12)
+
+
+def test_the_block_keeps_what_its_number_rests_on():
+    block = _block()
+    assert (block.category, block.reference, block.model_version) == ("driver", REFERENCE, MODEL_VERSION)
 
 
 @pytest.mark.parametrize(("shot", "model_yd", "never_yd"), [({}, 2.2, 4.4), (IRON, 1.5, 3.0)])
@@ -73,11 +80,21 @@ def test_wind_on_one_visit_adds_its_own_share():
     assert np.sqrt(change.common_error_m**2 - inputs**2) / YARD == pytest.approx(0.25 * 11.2, abs=0.05)
 
 
+def test_the_same_wind_on_both_visits_cancels_as_the_same_cold_does():
+    wind = air_at(temperature_c=20, pressure_hpa=1013.25, wind_along_mps=-3.0)
+    one, other = _block(seed=1, air=wind), _block(seed=2, air=wind)
+    change = compare_blocks(first=one, second=other)
+    assert change.common_error_m == pytest.approx(np.hypot(one.input_error_m, other.input_error_m), rel=1e-9)
+
+
 def test_an_estimated_spin_doubles_the_common_model_error():
     cold = _block(temperature=5.0, n=2000)
     known = compare_blocks(first=cold, second=_block(temperature=30.0, n=2000))
-    guessed = compare_blocks(first=cold, second=_block(temperature=30.0, n=2000, spin=np.nan))
-    assert guessed.common_error_m > 1.8 * known.common_error_m
+    hot = _block(temperature=30.0, n=2000, spin=np.nan)
+    guessed = compare_blocks(first=cold, second=hot)
+    model = [np.sqrt(change.common_error_m**2 - cold.input_error_m**2 - inputs**2)
+             for change, inputs in ((known, cold.input_error_m), (guessed, hot.input_error_m))]
+    assert model[1] == pytest.approx(2 * model[0], rel=1e-9)
 
 
 def test_balls_that_cannot_be_corrected_are_left_out_and_counted():
@@ -125,7 +142,8 @@ def test_different_clubs_and_different_references_are_not_compared():
     assert compare_blocks(first=driver, second=_block(**IRON)).refusal == "different_club"
     other = _block(reference=ReferenceCondition(temperature_c=15.0))
     change = compare_blocks(first=driver, second=other)
-    assert change.refusal == "different_reference" and np.isnan(change.change_m)
+    assert change.refusal == "different_reference"
+    assert np.isnan([change.change_m, change.shot_error_m, change.common_error_m, change.standard_error_m]).all()
 
 
 @pytest.mark.parametrize(("system", "temperature", "sentence"), [
@@ -140,8 +158,11 @@ def test_the_sentence_says_what_was_corrected_and_how_sure_that_is(system, tempe
 
 def test_the_sentence_names_the_wind_and_what_was_assumed():
     head = air_at(temperature_c=20, pressure_hpa=1013.25, wind_along_mps=-3.0)
-    assert "The measured wind took off" in why(visit=_block(air=head), system="yards")
+    said = why(visit=_block(air=head), system="yards")
+    assert said.startswith("In the reference air") and "give or take" in said
+    assert "The measured wind took off" in said
     tail = air_at(temperature_c=20, pressure_hpa=1013.25, wind_along_mps=3.0)
     assert "The measured wind added" in why(visit=_block(air=tail), system="yards")
+    assert why(visit=_block(spin=np.nan), system="yards").startswith("In the reference air")
     assert "Estimated spin" in why(visit=_block(spin=np.nan), system="yards")
     assert "Outside the launches" in why(visit=_block(spin=800.0), system="yards")
