@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from .views import account, guardians, health, share, students
+from .views import account, bag, guardians, health, share, students
 
 app_name = "academy"
 urlpatterns = [
@@ -22,6 +22,12 @@ urlpatterns = [
     path("students/<uuid:code>/guardians/<uuid:guardian_code>/end/", guardians.end, name="guardian_end"),
     path("students/<uuid:code>/consents/", guardians.give, name="consent_give"),
     path("students/<uuid:code>/consents/withdraw/", guardians.withdraw, name="consent_withdraw"),
+    path("students/<uuid:code>/bag/", bag.page, name="bag"),
+    path("students/<uuid:code>/bag/flight/", bag.intent_set, name="intent_set"),
+    path("students/<uuid:code>/bag/goal/", bag.goal_add, name="goal_add"),
+    path("students/<uuid:code>/bag/goal/end/", bag.goal_end, name="goal_end"),
+    path("students/<uuid:code>/bag/club/", bag.club_add, name="club_add"),
+    path("students/<uuid:code>/bag/club/end/", bag.club_end, name="club_end"),
     path("students/<uuid:code>/health/", health.page, name="health"),
     path("students/<uuid:code>/health/<uuid:flag_code>/clear/", health.clear, name="health_clear"),
     path("welfare/", guardians.welfare, name="welfare"),

@@ -59,7 +59,7 @@ def test_no_page_of_the_coachs_side_breaks_an_accessibility_rule(page, live_serv
     HealthFlag.objects.create(student=story, area="hip", severity=6, reported_at=timezone.now())
     cast.token_for(story)
     cast.guardian_of(story)
-    for address in ("", "guardians/", "health/"):
+    for address in ("", "guardians/", "health/", "bag/"):
         page.goto(f"{live_server.url}/students/{story.code}/{address}")
         page.evaluate("document.querySelectorAll('details').forEach((part) => { part.open = true; })")
         assert_accessible(page)
