@@ -36,6 +36,7 @@ STUDENTS = {"small": 36, "standard": 120, "large": 2000}
 
 
 @transaction.atomic
+@timezone.override("Europe/Dublin")
 def build(*, size: str, say: Callable[[str], None], seed: int = SEED) -> None:
     """Fill an empty database with the demo academy; refuses one that holds anything."""
     if Academy.objects.exists():
@@ -44,7 +45,6 @@ def build(*, size: str, say: Callable[[str], None], seed: int = SEED) -> None:
         pk=1, name="Saltmarsh Golf School", timezone="Europe/Dublin", units="yards", is_demo=True,
         defibrillator_place="Clubhouse door, left of the pro shop",
     )
-    timezone.activate("Europe/Dublin")
     coaches = [_coach(*row) for row in COACHES]
     teachers = [coach for coach in coaches if coach.is_coach]
     venues, devices = _venues(), _devices()
