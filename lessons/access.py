@@ -5,6 +5,7 @@ included, gets the answer of a missing page.
 """
 
 from typing import Any
+from uuid import UUID
 
 from django.db.models import Q
 from django.http import Http404
@@ -34,6 +35,17 @@ def block_for(*, coach: Coach, code: Any) -> Block:
     if block is None:
         raise Http404("There is no such block.")
     return block
+
+
+def companion_for(*, coach: Coach, block: Block, code: str) -> Block:
+    """Return another block of the same student, named in an address by hand or by a form. One query."""
+    try:
+        other = block_for(coach=coach, code=UUID(code))
+    except ValueError:
+        raise Http404("There is no such block.") from None
+    if other.pk == block.pk or other.lesson.student_id != block.lesson.student_id:
+        raise Http404("There is no such block.")
+    return other
 
 
 def shot_for(*, coach: Coach, key: Any) -> Shot:

@@ -12,12 +12,16 @@ from .svg import Markup, el, group, label, line, picture, plain, points
 
 @dataclass(frozen=True, kw_only=True)
 class SideView:
-    """The first curve is labelled with apex and landing angle; later ones are drawn for comparison."""
+    """The first curve is labelled with apex and landing angle; later ones are drawn for comparison.
+
+    ``beside`` is another view that this one is compared with: both are drawn to one scale.
+    """
 
     curves: tuple[Curve, ...]
     unit: Unit = "yd"
     title: str = "Flight from the side"
     key: str = "flight-side"
+    beside: "SideView | None" = None
 
 
 WIDTH = 420.0
@@ -28,8 +32,8 @@ def draw(view: SideView) -> SafeString:
     """Draw the flights. Raises ValueError when there is nothing to draw."""
     if not any(curve.points for curve in view.curves):
         raise ValueError("a side view needs at least one flight with points")
-    far = max(point[0] for curve in view.curves for point in curve.points)
-    high = max(point[1] for curve in view.curves for point in curve.points)
+    seen = [point for curve in (*view.curves, *(view.beside.curves if view.beside else ())) for point in curve.points]
+    far, high = max(point[0] for point in seen), max(point[1] for point in seen)
     per_m = (_RIGHT - _LEFT) / max(far, 1.0)
     floor = _TOP + max(high * per_m, 30.0)
     across = Scale(low=0, high=1, start=_LEFT, end=_LEFT + per_m)

@@ -12,7 +12,11 @@ from .svg import Markup, el, group, label, line, picture, plain, points
 
 @dataclass(frozen=True, kw_only=True)
 class TopView:
-    """``playable_m`` is how far to either side of the line still counts; None leaves the lines out."""
+    """``playable_m`` is how far to either side of the line still counts; None leaves the lines out.
+
+    ``beside`` is another view that this one is compared with: both are drawn to one scale. ``dots_word`` says what
+    the filled dots are.
+    """
 
     curves: tuple[Curve, ...] = ()
     landings: tuple[Landing, ...] = ()
@@ -22,6 +26,8 @@ class TopView:
     unit: Unit = "yd"
     title: str = "Flights from above"
     key: str = "flight-top"
+    beside: "TopView | None" = None
+    dots_word: str = "measured"
 
 
 WIDTH, HEIGHT = 320.0, 440.0
@@ -42,13 +48,10 @@ def draw(view: TopView) -> SafeString:
 
 def scales(view: TopView) -> tuple[Scale, Scale, int]:
     """Downrange and sideways scales in metres, and how many times sideways is stretched (1 = true)."""
-    far = [point[0] for curve in view.curves for point in curve.points]
-    wide = [abs(point[2]) for curve in view.curves for point in curve.points]
-    far += [landing.downrange_m for landing in view.landings]
-    wide += [abs(landing.side_m) for landing in view.landings] + [view.playable_m or 0.0]
-    if view.ellipse:
-        far.append(view.ellipse.downrange_m + view.ellipse.half_long_m)
-        wide.append(abs(view.ellipse.side_m) + max(view.ellipse.half_wide_m, view.ellipse.half_long_m * 0.2))
+    far, wide = _extent(view)
+    if view.beside:
+        for own, other in zip((far, wide), _extent(view.beside), strict=True):
+            own += other
     reach = max([*far, 10.0]) * 1.06
     half = max([*wide, 1.0]) * 1.1
     per_m = (_FLOOR - _TOP) / reach
@@ -63,6 +66,18 @@ def scales(view: TopView) -> tuple[Scale, Scale, int]:
         Scale(low=0, high=1, start=middle, end=middle + side * per_m * stretch),
         stretch,
     )
+
+
+def _extent(view: TopView) -> tuple[list[float], list[float]]:
+    """Everything the view has to hold: distances downrange, and to either side of the line."""
+    far = [point[0] for curve in view.curves for point in curve.points]
+    wide = [abs(point[2]) for curve in view.curves for point in curve.points]
+    far += [landing.downrange_m for landing in view.landings]
+    wide += [abs(landing.side_m) for landing in view.landings] + [view.playable_m or 0.0]
+    if view.ellipse:
+        far.append(view.ellipse.downrange_m + view.ellipse.half_long_m)
+        wide.append(abs(view.ellipse.side_m) + max(view.ellipse.half_wide_m, view.ellipse.half_long_m * 0.2))
+    return far, wide
 
 
 def _ground(view: TopView, down: Scale, across: Scale) -> Markup:
@@ -125,7 +140,7 @@ def _words(view: TopView, stretch: int) -> Markup:
         note = f"dotted: playable; {note}"
     kinds = []
     if any(not landing.modelled for landing in view.landings):
-        kinds.append("● measured")
+        kinds.append(f"● {view.dots_word}")
     if any(landing.modelled for landing in view.landings):
         kinds.append("○ computed")
     if any(curve.modelled for curve in view.curves):

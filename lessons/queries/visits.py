@@ -2,13 +2,17 @@
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Any
 
 from django.utils import timezone
 
 from academy.models import Student
 from lessons.models import Block, Lesson, Shot
+from lessons.reference_carry import visit_carry
+from lessons.summaries import references_for
 from metrics.change.visits import Conditions, Visit
+from metrics.flight.visit import VisitCarry
 from metrics.levels import Level, level_of
 
 JUDGED_PURPOSES = (Block.Purpose.FIRST_TEN, Block.Purpose.TEST)
@@ -17,12 +21,19 @@ JUDGED_PURPOSES = (Block.Purpose.FIRST_TEN, Block.Purpose.TEST)
 
 @dataclass(frozen=True, kw_only=True)
 class BlockVisit:
-    """One block, its lesson, and its struck balls of one number. ``with_mishits`` holds all of them."""
+    """One block, its lesson, and its struck balls of one number. ``with_mishits`` holds all of them.
+
+    For carry, ``reference`` is the block's mean at the reference condition (or the code why there is none),
+    ``why`` the sentence of a refusal, and ``at_reference`` the same balls corrected, None where they cannot be.
+    """
 
     block: Block
     lesson: Lesson
     visit: Visit
     with_mishits: Visit
+    reference: VisitCarry | None = None
+    why: str = ""
+    at_reference: Visit | None = None
 
     @property
     def is_first_look(self) -> bool:
@@ -38,7 +49,10 @@ def level_for(student: Student) -> Level:
 def block_visits(
     *, student: Student, quantity: str, category: str, finished_only: bool = True
 ) -> list[BlockVisit]:
-    """Return the blocks with one kind of club that have balls with this number, oldest first. Two queries."""
+    """Return the blocks with one kind of club that have balls with this number, oldest first.
+
+    Two queries; for carry more, once, where the conditions of a lesson were corrected since its balls were stored.
+    """
     blocks = (
         Block.objects.filter(lesson__student=student, category=category, removed_at__isnull=True)
         .select_related("lesson__venue", "lesson__device", "club").order_by("lesson__starts_at", "position")
@@ -47,11 +61,13 @@ def block_visits(
         blocks = blocks.filter(lesson__status=Lesson.Status.FINISHED)
     found = {block.pk: block for block in blocks}
     balls = _balls(found, quantity)
+    stored = references_for(list(found.values())) if quantity == "carry_m" else {}
     return [
         BlockVisit(
             block=block, lesson=block.lesson,
             visit=_visit(block, [(key, value) for key, value, mishit in balls[pk] if not mishit]),
             with_mishits=_visit(block, [(key, value) for key, value, _ in balls[pk]]),
+            **_at_reference(block, stored.get(pk)),
         )
         for pk, block in found.items() if balls[pk]
     ]
@@ -83,6 +99,17 @@ def _visit(block: Block, balls: list[tuple[int, float]]) -> Visit:
         day=timezone.localdate(block.lesson.starts_at).toordinal(), conditions=conditions_of(block),
         values=tuple(value for _, value in balls), ids=tuple(key for key, _ in balls),
     )
+
+
+def _at_reference(block: Block, stored: dict[str, Any] | None) -> dict[str, Any]:
+    """Return what a block visit says about the reference condition; a wind that was measured is taken out."""
+    if stored is None:
+        return {}
+    found: dict[str, Any] = {"reference": visit_carry(stored), "why": stored["sentence"]}
+    if not stored["refusal"]:
+        corrected = _visit(block, stored["carries"])
+        found["at_reference"] = replace(corrected, conditions=replace(corrected.conditions, windy=False))
+    return found
 
 
 def conditions_of(block: Block) -> Conditions:
