@@ -6,9 +6,8 @@ from lessons.models import Finding
 
 
 class DecideForm(forms.Form):
-    """Confirm or overrule one pattern of one block."""
+    """Confirm or overrule one pattern."""
 
-    block = forms.UUIDField()
     pattern = forms.SlugField(max_length=40)
     decision = forms.ChoiceField(
         choices=[(Finding.Decision.CONFIRMED, "Confirm"), (Finding.Decision.OVERRULED, "Overrule")]

@@ -9,6 +9,7 @@ from django.core.exceptions import ValidationError
 
 from lessons.models import SetupObservation
 from metrics.checkpoints import BALL_WIDTH_CM, CHECKPOINTS
+from metrics.rules.words import unit_suffix
 
 from .typed import TypedNumber
 
@@ -44,10 +45,11 @@ def read_number(*, checkpoint: str, text: str, system: str, shoulder_width_cm: f
         raise ValidationError(f"{point.label}: “{text}” was found; expected a number such as {_example(checkpoint)}.")
     value = _in_unit(checkpoint, number, suffix, system, shoulder_width_cm)
     if value is None:
-        raise ValidationError(f"{point.label}: “{text}” was found; expected {point.unit or 'a plain number'}.")
+        raise ValidationError(f"{point.label}: “{text}” was found; expected {_wanted(point.unit)}.")
     if not point.lower <= value <= point.upper:
         raise ValidationError(
-            f"{point.label}: {value:g} {point.unit} was found; expected {point.lower:g} to {point.upper:g}."
+            f"{point.label}: {value:g}{unit_suffix(point.unit)} was found; expected {point.lower:g} to "
+            f"{point.upper:g}{unit_suffix(point.unit)}."
         )
     return round(value, 4)
 
@@ -69,6 +71,10 @@ def _in_unit(checkpoint: str, number: float, suffix: str, system: str, shoulders
         plus = (suffix == "closed") == (checkpoint in _CLOSED_IS_PLUS)
         return abs(number) if plus else -abs(number)
     return number if suffix in {"", CHECKPOINTS[checkpoint].unit} else None
+
+
+def _wanted(unit: str) -> str:
+    return f"a number in {unit}" if unit in {"cm", "mm", "°", "%"} else "a plain number"
 
 
 def _example(checkpoint: str) -> str:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Any
 
-from django.db.models import Q
+from django.db.models import Q, QuerySet
 
 from academy.models import Coach, Student
 from lessons.library import as_laid, current_library, fits, stored_library
@@ -109,10 +109,11 @@ def windows_page(*, club: str, coach: Coach) -> dict[str, Any] | None:
     }
 
 
-def overrides_seen_by(coach: Coach):
+def overrides_seen_by(coach: Coach, *, removed: bool = False) -> QuerySet:
     """Return the overrides in force that this person may see: the academy's, and those of the own students."""
-    rows = Override.objects.filter(removed_at__isnull=True).select_related("student", "created_by")
-    return rows.filter(Q(student__isnull=True) | Q(student__coach=coach))
+    rows = Override.objects.filter(Q(student__isnull=True) | Q(student__coach=coach))
+    rows = rows if removed else rows.filter(removed_at__isnull=True)
+    return rows.select_related("student", "created_by")
 
 
 def students_of(coach: Coach) -> list[Student]:

@@ -44,7 +44,9 @@ def override_threshold(
 
 
 def take_override_back(*, by: Coach, override: Override) -> None:
-    """Let the shipped value count again."""
+    """Let the shipped value count again; a second click changes nothing."""
+    if override.removed_at is not None:
+        return
     with journal(by=by, student=override.student, sentence=f"Own value taken back: {override.slug}") as entry:
         entry.remove(override)
 

@@ -3,7 +3,7 @@
 from typing import Any
 
 from django.core.exceptions import ValidationError
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils.cache import patch_vary_headers
 from django.views.decorators.http import require_GET, require_POST
@@ -32,11 +32,12 @@ def drills(request: HttpRequest, code: Any) -> HttpResponse:
 def drill_give(request: HttpRequest, code: Any) -> HttpResponse:
     """Give a drill."""
     lesson = access.lesson_for(coach=request.user, code=code)
+    problems = []
     try:
         drill_service.give_drill(by=request.user, lesson=lesson, slug=request.POST.get("drill", ""))
     except ValidationError as error:
-        raise Http404(error.messages[0]) from error
-    return _drills(request, lesson, filters=request.POST)
+        problems = error.messages
+    return _drills(request, lesson, filters=request.POST, problems=problems)
 
 
 @require_POST

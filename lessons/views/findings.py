@@ -3,19 +3,17 @@
 from typing import Any
 
 from django.core.exceptions import ValidationError
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_GET, require_POST
 
 from lessons import access
 from lessons.forms.findings import DecideForm
-from lessons.models import Block, Lesson
-from lessons.queries.lesson import blocks_of
 from lessons.queries.stops import reason as query
 from lessons.services.findings import decide_finding
 from lessons.services.setup import note_setup
 
 from .page import render_stop
-from .setup import setup_form
+from .setup import block_of, setup_form
 
 
 @require_GET
@@ -54,11 +52,3 @@ def decide(request: HttpRequest, code: Any) -> HttpResponse:
             problems = error.messages
     extra = {**query.context(lesson, block), "problems": problems, "tried": request.POST.get("pattern")}
     return render_stop(request, lesson=lesson, slug="reason", extra=extra, status=422 if problems else 200)
-
-
-def block_of(lesson: Lesson, code: str | None) -> Block:
-    """Return one of the lesson's own blocks."""
-    block = next((block for block in blocks_of(lesson) if str(block.code) == code), None)
-    if block is None:
-        raise Http404("There is no such block.")
-    return block

@@ -63,7 +63,7 @@ def threshold_own(request: HttpRequest, slug: str) -> HttpResponse:
 def override_back(request: HttpRequest, code: Any) -> HttpResponse:
     """Let the shipped value count again."""
     require_library_keeper(coach=request.user)
-    row = belonging(rows=query.overrides_seen_by(request.user), code=code)
+    row = belonging(rows=query.overrides_seen_by(request.user, removed=True), code=code)
     service.take_override_back(by=request.user, override=row)
     messages.success(request, "The shipped value counts again.")
     if row.kind == "window":

@@ -9,9 +9,9 @@ from django.views.decorators.http import require_POST
 
 from lessons import access
 from lessons.forms.setup import SetupForm
-from lessons.models import Lesson
+from lessons.models import Block, Lesson
 from lessons.queries.lesson import blocks_of
-from lessons.queries.setup import shoulder_width
+from lessons.queries.setup import shoulder_width, work_block
 from lessons.queries.stops import look as query
 from lessons.services import lessons as lesson_service
 from lessons.services.setup import note_setup
@@ -25,7 +25,8 @@ def look(request: HttpRequest, code: Any) -> HttpResponse:
     lesson = access.lesson_for(coach=request.user, code=code)
     form = setup_form(request, lesson)
     form.is_valid()
-    stored = note_setup(by=request.user, lesson=lesson, category=block_category(request, lesson), numbers=form.entries,
+    block = block_of(lesson, request.POST.get("block"))
+    stored = note_setup(by=request.user, lesson=lesson, category=block.category, numbers=form.entries,
                         method=form.cleaned_data.get("method", ""))
     extra = {"problems": form.problems, "said": "Stored." if stored else ""}
     status = 422 if form.problems else 200
@@ -55,10 +56,10 @@ def setup_form(request: HttpRequest, lesson: Lesson) -> SetupForm:
     )
 
 
-def block_category(request: HttpRequest, lesson: Lesson) -> str:
-    """Return the kind of club of the block that the numbers belong to; 404 where the block is not the lesson's."""
-    wanted = request.POST.get("block", "")
-    block = next((block for block in blocks_of(lesson) if str(block.code) == wanted), None)
+def block_of(lesson: Lesson, code: str | None) -> Block:
+    """Return one of the lesson's own blocks, the one in work where none is named."""
+    blocks = {str(block.code): block for block in blocks_of(lesson)}
+    block = blocks.get(code) if code else work_block(lesson)
     if block is None:
         raise Http404("There is no such block.")
-    return block.category
+    return block
