@@ -8,11 +8,13 @@ from .views import (
     blocks,
     change,
     findings,
+    flight,
     greet,
     history,
     imports,
     lesson,
     library,
+    method,
     note,
     practice,
     private_page,
@@ -101,8 +103,13 @@ student_pages = [
     path("students/<uuid:code>/messages/<uuid:message_code>/answer/", student.answer, name="message_answer"),
 ]
 
+method_pages = [
+    path("method/", method.method, name="method"),
+]
+
 progress_pages = [
     path("students/<uuid:code>/progress/", progress.progress, name="progress"),
+    path("blocks/<uuid:code>/flight/", flight.block_flight, name="block_flight"),
 ]
 
 roster_pages = [
@@ -117,6 +124,7 @@ urlpatterns = [
     *library_pages,
     *import_pages,
     *progress_pages,
+    *method_pages,
     *private_pages,
     *student_pages,
     *roster_pages,
