@@ -4,6 +4,7 @@ from django.urls import path
 
 from .views import (
     agree,
+    api,
     balls,
     blocks,
     change,
@@ -12,8 +13,10 @@ from .views import (
     greet,
     history,
     imports,
+    inbox,
     lesson,
     library,
+    live,
     method,
     note,
     practice,
@@ -21,6 +24,7 @@ from .views import (
     progress,
     roster,
     setup,
+    sources,
     student,
     today,
 )
@@ -72,7 +76,7 @@ stop_pages = [
 library_pages = [
     path("library/", library.index, name="library"),
     path("library/patterns/<slug:slug>/", library.pattern, name="library_pattern"),
-    path("library/drills/<slug:slug>/", library.drill, name="library_drill"),
+    path("library/cards/<slug:slug>/", library.drill, name="library_drill"),
     path("library/windows/<slug:club>/", library.windows, name="library_windows"),
     path("library/patterns/<slug:slug>/own/", library.threshold_own, name="threshold_own"),
     path("library/windows/<slug:club>/own/", library.window_own, name="window_own"),
@@ -84,6 +88,16 @@ import_pages = [
     path("imports/<uuid:code>/", imports.look, name="import_look"),
     path("imports/<uuid:code>/store/", imports.store, name="import_store"),
     path("imports/<uuid:code>/correct/", imports.correct, name="import_correct"),
+]
+
+live_pages = [
+    path("api/v1/shots", api.shots, name="api_shots"),
+    path("api/v1/openapi.json", api.openapi, name="api_openapi"),
+    path("lessons/<uuid:code>/live/", live.live, name="live"),
+    path("inbox/", inbox.inbox, name="inbox"),
+    path("sources/", sources.sources, name="sources"),
+    path("sources/<uuid:code>/token/", sources.token_issue, name="token_issue"),
+    path("sources/<uuid:code>/token/end/", sources.token_revoke, name="token_revoke"),
 ]
 
 private_pages = [
@@ -123,6 +137,7 @@ urlpatterns = [
     *stop_pages,
     *library_pages,
     *import_pages,
+    *live_pages,
     *progress_pages,
     *method_pages,
     *private_pages,

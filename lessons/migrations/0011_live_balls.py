@@ -41,7 +41,7 @@ class Migration(migrations.Migration):
                 ('hit_at', models.DateTimeField(default=django.utils.timezone.now)),
                 ('club_name', models.CharField(blank=True, max_length=40)),
                 ('category', models.CharField(blank=True, help_text='Empty where the club is not known here.', max_length=16)),
-                ('numbers', models.JSONField(default=dict)),
+                ('numbers', models.JSONField(blank=True, default=dict)),
                 ('calls', models.JSONField(blank=True, default=dict)),
                 ('sign', models.CharField(choices=[('right', '+ is right of the target for everybody'), ('player', "+ is the player's slice side")], default='right', max_length=6)),
                 ('raw', models.TextField(blank=True, default='')),

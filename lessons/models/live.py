@@ -23,7 +23,7 @@ class LiveBall(Recorded):
     hit_at = models.DateTimeField(default=timezone.now)
     club_name = models.CharField(max_length=40, blank=True)
     category = models.CharField(max_length=16, blank=True, help_text="Empty where the club is not known here.")
-    numbers = models.JSONField(default=dict)
+    numbers = models.JSONField(default=dict, blank=True)
     calls = models.JSONField(default=dict, blank=True)
     sign = models.CharField(max_length=6, choices=FileSign.choices, default=FileSign.RIGHT)
     raw = models.TextField(blank=True, default="")
@@ -50,7 +50,9 @@ class WatchedFile(Recorded):
 
     data_source = models.ForeignKey(DataSource, on_delete=models.CASCADE, related_name="watched_files")
     name = models.CharField(max_length=255)
-    digest = models.CharField(max_length=64, help_text="Of the bytes read: a file that only grew still begins with them.")
+    digest = models.CharField(
+        max_length=64, help_text="Of the bytes read: a file that only grew still begins with them."
+    )
     bytes_read = models.PositiveBigIntegerField(default=0)
     lines_read = models.PositiveIntegerField(default=0)
     read_at = models.DateTimeField(null=True, blank=True)

@@ -26,7 +26,8 @@ class Target:
 
 
 def target_for(
-    *, by: Coach, lesson: Lesson, stretch: BlockProposal, wanted: str, before: list[Target], entry: Entry
+    *, by: Coach | None, lesson: Lesson, stretch: BlockProposal, wanted: str, before: list[Target], entry: Entry,
+    source: str = "file",
 ) -> Target:
     """Return the block for a stretch: the one on the desk if the club is the same, else a new one beside it.
 
@@ -37,7 +38,7 @@ def target_for(
     desk = next((block for block in present if str(block.code) == wanted), present[-1] if present else None)
     if desk is not None and not any(target.block.pk == desk.pk for target in before) and _same_club(desk, stretch):
         return Target(block=desk, is_new=False, reason="same club as the block on the desk")
-    block = _new_block(lesson, stretch, desk)
+    block = _new_block(lesson, stretch, desk, source)
     entry.create(block)
     return Target(block=block, is_new=True, reason=stretch.reason)
 
@@ -48,7 +49,7 @@ def _same_club(block: Block, stretch: BlockProposal) -> bool:
     )
 
 
-def _new_block(lesson: Lesson, stretch: BlockProposal, desk: Block | None) -> Block:
+def _new_block(lesson: Lesson, stretch: BlockProposal, desk: Block | None, source: str) -> Block:
     values: dict[str, Any] = {name: getattr(desk, name) for name in CONDITIONS} if desk else {}
     bag = Club.objects.filter(student=lesson.student, category=stretch.category, to_date__isnull=True)
     club = next(
@@ -57,6 +58,6 @@ def _new_block(lesson: Lesson, stretch: BlockProposal, desk: Block | None) -> Bl
     top = Block.objects.filter(lesson=lesson).aggregate(top=Max("position"))["top"] or 0
     return Block(
         lesson=lesson, position=top + 1, club=club, club_name=club.name if club else stretch.club[:40],
-        category=stretch.category, reading=Block.Reading.NUMBERS, source="file",
+        category=stretch.category, reading=Block.Reading.NUMBERS, source=source,
         intent=intent_for(student=lesson.student, category=stretch.category), **values,
     )
