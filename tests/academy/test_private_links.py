@@ -124,6 +124,14 @@ def test_a_coach_who_tries_a_link_stays_signed_in(issued, as_coach):
     assert as_coach.session.get_expiry_age() == age
 
 
+def test_a_coach_who_signs_in_on_a_students_device_does_not_stay_for_months(issued, coach):
+    phone = open_page(issued[1])
+    assert phone.session.get_expiry_age() > 100 * 86400
+    phone.post("/sign-in/", {"username": coach.username, "password": "a-long-test-password"})
+    assert phone.session.get_expiry_age() == 14 * 86400
+    assert sees_page(phone)
+
+
 def test_the_session_gets_a_new_name_when_a_link_is_opened(issued):
     """Otherwise somebody could plant a session on a phone and read along later."""
     client = Client()
