@@ -19,6 +19,9 @@ def tracked_files() -> list[str]:
     return listed.stdout.split()
 
 
+METRICS = [name for name in tracked_files() if name.startswith("metrics/") and name.endswith(".py")]
+
+
 def test_the_top_level_holds_exactly_what_the_plan_names():
     found = {name.split("/")[0] for name in tracked_files()}
     assert found == TOP_LEVEL - {".git"}
@@ -32,7 +35,7 @@ def test_imports_keep_to_the_arrows():
     assert done.returncode == 0, done.stdout[-3000:]
 
 
-@pytest.mark.parametrize("path", [name for name in tracked_files() if name.startswith("metrics/") and name.endswith(".py")])
+@pytest.mark.parametrize("path", METRICS)
 def test_number_functions_take_their_arguments_by_name(path):
     """A swapped pair of angles must be impossible: public functions of metrics are keyword-only."""
     tree = ast.parse((ROOT / path).read_text())
@@ -43,7 +46,7 @@ def test_number_functions_take_their_arguments_by_name(path):
     assert not wrong, f"{path}: {wrong} take more than one positional argument"
 
 
-@pytest.mark.parametrize("path", [name for name in tracked_files() if name.startswith("metrics/") and name.endswith(".py")])
+@pytest.mark.parametrize("path", METRICS)
 def test_public_functions_of_metrics_say_what_they_do(path):
     tree = ast.parse((ROOT / path).read_text())
     wrong = [

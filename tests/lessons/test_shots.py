@@ -58,7 +58,9 @@ def test_many_balls_come_back_as_they_were_written(block):
 
 
 def test_exact_differences_are_filled_in_and_named_as_derived(block):
-    factories.add_balls(block=block, club_path_deg=[4.0], face_angle_deg=[1.5], ball_speed_mps=[60.0], club_speed_mps=[40.0])
+    factories.add_balls(
+        block=block, club_path_deg=[4.0], face_angle_deg=[1.5], ball_speed_mps=[60.0], club_speed_mps=[40.0]
+    )
     stored = shots_of([block])[block.pk]
     assert stored.numbers["face_to_path_deg"].tolist() == [-2.5]
     assert stored.numbers["smash_factor"].tolist() == [1.5]
