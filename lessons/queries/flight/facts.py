@@ -82,9 +82,9 @@ def ball_rows(balls: BlockBalls, *, system: System) -> tuple[list[str], list[Bal
     keys = [key for key in PER_BALL if np.isfinite(balls.column(key)).any()]
     left = balls.block.lesson.student.left_handed
     rows = [
-        BallRow(number=place + 1, mishit=bool(balls.shots.mishit[place]), cells=tuple(
+        BallRow(number=place + 1, mishit=bool(mishit), cells=tuple(
             shown(key, balls.column(key)[place], system=system, left_handed=left) for key in keys
-        )) for place in range(balls.count)
+        )) for place, mishit in enumerate(balls.shots.mishit)
     ]
     return [FIELDS[key].label for key in keys], rows
 

@@ -42,10 +42,14 @@ class Column:
 
 @dataclass(frozen=True, kw_only=True)
 class Comparison:
-    """The second block minus the first: the change of carry at the reference condition and where it came from."""
+    """The second block minus the first: the change of carry at the reference condition and where it came from.
+
+    ``may_be_luck`` where its 95 % interval holds zero.
+    """
 
     change: str
     half: str
+    may_be_luck: bool
     refusal: str
     cautions: tuple[str, ...]
     table: YardsTable
@@ -60,7 +64,7 @@ def flight_page(*, block: Block, other: Block | None, system: System) -> dict[st
     balls = [BlockBalls(each, shots[each.pk].judged()) for each in blocks]
     columns = _columns(balls, stored, system)
     return {
-        "block": block, "student": block.lesson.student, "lesson": block.lesson, "other": other, "units": system,
+        "here": block, "student": block.lesson.student, "lesson": block.lesson, "other": other, "units": system,
         "columns": columns, "own": next(column for column in columns if column.block.pk == block.pk),
         "choices": _choices(block), "comparison": _comparison(columns, system) if other else None,
         "unit": "yd" if system == "yards" else "m",
@@ -90,15 +94,16 @@ def _columns(balls: list[BlockBalls], stored: dict[int, dict | None], system: Sy
 
 def _comparison(columns: list[Column], system: System) -> Comparison:
     first, second = columns
-    refusal, change, half = "There is no carry in one of the blocks.", "", ""
+    refusal, change, half, luck = "There is no carry in one of the blocks.", "", "", True
     if first.carry and second.carry:
         found = compare_blocks(first=first.carry.visit, second=second.carry.visit)
         refusal = _refusal(first, second, found.refusal)
         if not refusal:
             change = signed(_in_unit(found.change_m, system))
             half = f"{_in_unit(NORMAL_95 * found.standard_error_m, system):.1f}"
+            luck = abs(found.change_m) <= NORMAL_95 * found.standard_error_m
     return Comparison(
-        change=change, half=half, refusal=refusal, cautions=_cautions(first, second),
+        change=change, half=half, may_be_luck=luck, refusal=refusal, cautions=_cautions(first, second),
         table=yards_between(first.balls, second.balls, system=system),
     )
 
