@@ -1,10 +1,10 @@
-/* The lesson desk: balls by one or two keys, parts of the page swapped under their own ids, shortcuts. */
+/* The lesson desk: balls by one or two keys, undo, shortcuts. The list itself is in ball_list.js. */
 
+import { typing } from "./ball_list.js";
 import * as queue from "./queue.js";
 
 const desk = document.getElementById("desk");
 const form = document.getElementById("ball-form");
-const list = document.getElementById("ball-list");
 const problem = document.getElementById("ball-problem");
 const CONTACT_KEYS = { Enter: "clean", f: "fat", t: "thin", p: "top", s: "sky", h: "heel", o: "toe", k: "shank" };
 const TWICE_MS = 400;
@@ -15,12 +15,6 @@ let lastStored = 0;
 const say = (text) => { problem.textContent = text; problem.hidden = !text; };
 const chosen = (name) => form.querySelector(`input[name="${name}"]:checked`);
 const boxes = () => [...form.querySelectorAll("input[inputmode]")];
-
-function typing(element = document.activeElement) {
-  if (!element || element.isContentEditable) return Boolean(element?.isContentEditable);
-  if (element.matches("select, textarea")) return true;
-  return element.matches("input") && !["radio", "checkbox", "button", "submit", "file"].includes(element.type);
-}
 
 /** A number box takes no letters, so an empty one types nothing. */
 const inEmptyBox = () => form?.dataset.mode === "numbers" && boxes().includes(document.activeElement)
@@ -90,54 +84,7 @@ form?.addEventListener("submit", (event) => {
   enter(event.submitter?.name === "contact" ? event.submitter.value : form.dataset.mode === "calls" ? "clean" : "");
 });
 
-/* Waiting, stored, refused ---------------------------------------------------------------------------- */
-
-function mark(entry) {
-  if (document.getElementById(`ball-${entry.key}`)) return;
-  const row = document.createElement("li");
-  row.id = `ball-${entry.key}`;
-  row.className = "ball-waiting";
-  const number = Object.assign(document.createElement("span"), { className: "ball-number", textContent: "–" });
-  const words = Object.assign(document.createElement("span"), { className: "grow", textContent: entry.words });
-  const state = Object.assign(document.createElement("span"), { className: "waiting small", textContent: "waiting to be sent" });
-  row.append(number, words, state);
-  list.prepend(row);
-}
-
-function showWaiting() {
-  const here = queue.waiting().filter((entry) => entry.block === form?.getAttribute("action"));
-  here.filter((entry) => entry.kind === "ball").forEach(mark);
-  here.filter((entry) => entry.kind === "out").forEach((entry) => {
-    document.querySelector(`#ball-${CSS.escape(entry.key)} .waiting`)?.replaceChildren("taken back");
-  });
-  const keys = new Set(here.map((entry) => entry.key));
-  list?.querySelectorAll(".ball-waiting").forEach((row) => { if (!keys.has(row.id.slice(5))) row.remove(); });
-  const count = queue.waiting().filter((entry) => entry.kind === "ball").length;
-  document.querySelectorAll("[data-waiting]").forEach((place) => {
-    place.textContent = ` ${count} waiting to be sent`;
-    place.hidden = !count || !queue.trouble;
-  });
-  showRefused();
-}
-
-function showRefused() {
-  const place = document.getElementById("refused");
-  if (!place) return;
-  const entries = queue.refused().filter((entry) => entry.lesson === desk.dataset.lesson);
-  place.replaceChildren(...entries.map((entry) => {
-    const row = document.createElement("li");
-    const text = Object.assign(document.createElement("p"), {
-      className: "field-error", textContent: `Not stored: ${entry.words}. ${entry.text}`,
-    });
-    const again = Object.assign(document.createElement("button"), { className: "button-quiet button-small", textContent: "Type it again" });
-    const drop = Object.assign(document.createElement("button"), { className: "button-quiet button-small", textContent: "Leave it" });
-    again.addEventListener("click", () => refill(entry));
-    drop.addEventListener("click", () => queue.forget(entry));
-    row.append(text, again, drop);
-    return row;
-  }));
-  place.hidden = !entries.length;
-}
+/* Refused: back into the boxes with the reason ------------------------------------------------------- */
 
 function refill(entry) {
   const data = new URLSearchParams(entry.body);
@@ -146,29 +93,7 @@ function refill(entry) {
   boxes()[0]?.focus();
 }
 
-/** Swap each piece of an answer for the piece with its id; leave alone what somebody is typing in. */
-function swap(html) {
-  const parts = new DOMParser().parseFromString(html, "text/html").body.children;
-  for (const part of [...parts]) {
-    const old = document.getElementById(part.id);
-    const within = old?.contains(document.activeElement);
-    if (within && part.matches("details") && typing()) continue;
-    const onSummary = within && document.activeElement.matches("summary");
-    if (old?.matches("details")) part.open = old.open;
-    const fresh = document.adoptNode(part);
-    if (old) old.replaceWith(fresh);
-    else if (fresh.matches("li")) list.prepend(fresh);
-    window.htmx?.process(fresh);
-    if (onSummary) fresh.querySelector("summary").focus();
-  }
-  showWaiting();
-}
-
-document.addEventListener("holdfast:stored", ({ detail: { entry, html } }) => {
-  if (entry.block !== form?.getAttribute("action")) return;
-  if (entry.kind === "out") document.getElementById(`ball-${entry.key}`)?.remove();
-  if (html) swap(html);
-});
+document.addEventListener("holdfast:retype", ({ detail: entry }) => refill(entry));
 document.addEventListener("holdfast:refused", ({ detail: { entry } }) => {
   document.getElementById(`ball-${entry.key}`)?.remove();
   const latest = queue.refused().find((other) => other.key === entry.key);
@@ -176,7 +101,6 @@ document.addEventListener("holdfast:refused", ({ detail: { entry } }) => {
   refill(latest);
   say(latest.text);
 });
-document.addEventListener("holdfast:changed", showWaiting);
 
 /* Undo, and other forms of the desk: never leave the page while nobody answers ----------------------------- */
 
@@ -267,5 +191,5 @@ document.addEventListener("click", (event) => {
 
 /* Start -------------------------------------------------------------------------------------------------- */
 
-showWaiting();
 if (form?.dataset.mode === "numbers" && matchMedia("(pointer: fine)").matches) boxes()[0].focus({ preventScroll: location.hash !== "#balls" });
+if (desk) desk.dataset.ready = "yes";

@@ -48,6 +48,12 @@ def hand(page: Page, live_server, coach):
 
 def open_lesson(hand: Hand, live_server, lesson) -> None:
     hand.page.goto(f"{live_server.url}/lessons/{lesson.code}/")
+    ready(hand)
+
+
+def ready(hand: Hand) -> None:
+    """Wait as a person would, until the page stands."""
+    expect(hand.page.locator("#desk[data-ready]")).to_be_visible()
 
 
 def stored(hand: Hand, count: int) -> None:
@@ -65,6 +71,7 @@ def test_from_today_to_the_first_ball_of_a_returning_student(hand, live_server, 
     seen = watch(hand.page, live_server)
     hand.page.goto(live_server.url)
     hand.click(hand.page.get_by_role("button", name="Start"))
+    ready(hand)
     hand.press("9")
     hand.press("Enter")
     stored(hand, 1)
@@ -150,10 +157,12 @@ def test_undo_is_one_key_whatever_the_last_thing_was(hand, live_server, student)
     stored(hand, 1)
     hand.press("n")
     expect(hand.page.get_by_role("heading", name="Block 2")).to_be_visible()
+    ready(hand)
     for said in ("Block 2 opened", "Ball 1 of Driver added"):
         before = hand.actions
         hand.press("u")
         expect(hand.page.get_by_text(re.compile(f"Taken back: {said}"))).to_be_visible()
+        ready(hand)
         assert hand.actions - before == 1
     assert not Shot.objects.present().exists() and lesson.blocks.filter(removed_at__isnull=True).count() == 1
     counted("Undo the last thing", most="1 key", found="1 key")

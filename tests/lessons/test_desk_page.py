@@ -26,6 +26,7 @@ def desk(page: Page, live_server, coach, lesson):
         block = factories.make_block(lesson=lesson, reading=reading, **values)
         page.set_viewport_size(WIDE)
         sign_in(page, live_server, coach).goto(f"{live_server.url}/lessons/{lesson.code}/?block={block.code}")
+        expect(page.locator("#desk[data-ready]")).to_be_visible()
         return page
 
     return opened
@@ -70,7 +71,8 @@ def test_two_tabs_number_the_balls_in_the_order_they_came_and_lose_none(desk):
         tab.keyboard.press(digit)
         tab.keyboard.press("Enter")
         expect(tab.locator("#ball-list > li .waiting")).to_have_count(0)
-    expect(first.locator("#ball-list > li .saved")).to_have_count(2)
+    for tab in (first, second):
+        saved(tab, 4)
     balls = list(Shot.objects.order_by("number").values_list("number", "called_start", "called_curve"))
     assert balls == [(1, 1, -1), (2, -1, 0), (3, 0, 0), (4, 0, 1)]
     first.reload()

@@ -110,7 +110,7 @@ def desk(server, prepared, page: Page):
     server.start()
     page.goto(f"{server.url}/entry/{token}/")
     page.goto(f"{server.url}/lessons/{code}/")
-    expect(page.locator("#ball-form")).to_be_visible()
+    expect(page.locator("#desk[data-ready]")).to_be_visible()
     return page
 
 
@@ -140,6 +140,21 @@ def test_balls_entered_while_the_server_is_dead_are_sent_once_and_in_order(serve
     expect(desk.locator("#queue-line")).to_be_hidden()
     assert [ball[1:] for ball in server.balls()] == [FLIGHTS[digit] for digit in "59427"]
     assert [ball[0] for ball in server.balls()] == [1, 2, 3, 4, 5]
+
+
+def test_two_tabs_wait_together_and_both_show_what_was_stored(server, desk):
+    other = desk.context.new_page()
+    other.goto(desk.url)
+    expect(other.locator("#desk[data-ready]")).to_be_visible()
+    server.kill()
+    call(other, "9")
+    call(desk, "4")
+    for tab in (desk, other):
+        expect(tab.locator("#ball-list > li .waiting")).to_have_count(2)
+    server.start()
+    for tab in (desk, other):
+        saved(tab, 2)
+    assert [ball[1:] for ball in server.balls()] == [FLIGHTS["9"], FLIGHTS["4"]]
 
 
 def test_a_browser_closed_while_balls_wait_sends_them_at_the_next_visit(server, desk):
