@@ -110,7 +110,7 @@ def _read_shot(item: Any, place: int, errors: list[dict[str, Any]], **known: Any
         name: tried(f"calls.{_shown(name)}", read_call, name, value)
         for name, value in (tried("calls", _object, item, "calls") or {}).items()
     }
-    if not numbers and not calls:
+    if not numbers and not calls and all(isinstance(item.get(name, {}), dict) for name in ("numbers", "calls")):
         tried("numbers", _wrong, f"Nothing was seen of this ball; expected at least one of {', '.join(FIELDS)}.")
     club, category = tried("club", read_club, item.get("club"), known["club_names"]) or ("", "")
     return SentBall(

@@ -56,7 +56,7 @@ def discarded_balls(*, now: datetime) -> QuerySet:
     return LiveBall.objects.filter(removed_at__gte=now - timedelta(days=7)).select_related("data_source")
 
 
-def places(*, coach: Coach, now: datetime) -> list[tuple[str, Lesson, Block | None]]:
+def places(*, now: datetime, coach: Coach) -> list[tuple[str, Lesson, Block | None]]:
     """Return where a coach's waiting balls may go: own lessons of the last days, each with its blocks. Two queries."""
     lessons = list(
         Lesson.objects.filter(
