@@ -52,11 +52,11 @@ def _numbers(number: Panel, rows: list[VisitRow], verdict: Verdict | None, syste
         return [number]
     known = verdict.numbers if verdict else None
     corrected = replace(
-        number, label="Carry at the reference condition", key="progress-reference",
+        number, label="Carry at reference", key="progress-reference",
         noise=in_unit(known.mdc, "carry_m", system) if known else None,
         visits=tuple(_stated_dot(row) for row in stated),
     )
-    return [corrected, replace(number, label="Carry, not corrected for the air", noise=None)]
+    return [corrected, replace(number, label="Carry as given", noise=None)]
 
 
 def _dot(row: VisitRow, value: float | None, interval: tuple[float | None, float | None]) -> Dot:

@@ -7,6 +7,7 @@ from django.utils.safestring import SafeString
 from lessons.pictures import flight_top
 from lessons.pictures.flight_frame import Unit
 from lessons.pictures.flight_top import TopView
+from metrics.fields import FIELDS
 from metrics.flight.whatif import LABEL, Estimate
 from metrics.units import System, display
 
@@ -29,11 +30,11 @@ def answer_context(*, balls: BlockBalls, start: Starting, wanted: dict[str, floa
     left = balls.block.lesson.student.left_handed
     change = float(display(field_key="carry_m", value=found.carry_change_m, system=system)[0])
     return {
-        "answer": found, "label": LABEL, "keys": (*_LAUNCH, *_LANDING),
+        "answer": found, "label": LABEL, "labels": [FIELDS[key].label for key in (*_LAUNCH, *_LANDING)],
         "rows": [
             {"name": name, "shape": shape, "cells": [
-                *(shown(key, float(getattr(each.launch, key)), system=system, left_handed=left) for key in _LAUNCH),
-                *(shown(key, float(getattr(each.landing, key)), system=system, left_handed=left) for key in _LANDING),
+                (FIELDS[key].label, shown(key, float(getattr(part, key)), system=system, left_handed=left))
+                for part, keys in ((each.launch, _LAUNCH), (each.landing, _LANDING)) for key in keys
             ]} for name, each, shape in (
                 ("As it is", found.now, found.shape_now), ("As asked", found.then, found.shape_then),
             )
