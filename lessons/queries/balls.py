@@ -11,12 +11,15 @@ from .keypad import flight_name, seen_words
 
 USUAL_FIELDS = ["carry_m", "club_path_deg"]
 MOST_FIELDS = 3
+SAYS_MOST = ("carry_m", "club_path_deg", "face_angle_deg", "face_to_path_deg", "attack_angle_deg")
+IN_ORDER = (*SAYS_MOST, *(key for key in FIELDS if key not in SAYS_MOST))
+"""Every quantity, the ones that say most about a swing first."""
 _HEIGHTS = {-1: "low", 0: "", 1: "high"}
 
 
 @dataclass(frozen=True, kw_only=True)
 class BallRow:
-    """A ball as the list shows it: its numbers in stored units, its calls in words as seen from behind."""
+    """A ball as the list shows it: its numbers in stored units, what says most first; its calls in words."""
 
     shot: Shot
     numbers: list[tuple[str, float]]
@@ -30,7 +33,7 @@ class BallRow:
 
 def ball_row(shot: Shot, *, left_handed: bool) -> BallRow:
     """Return one ball for the list. No query."""
-    numbers = [(key, value) for key in FIELDS if (value := getattr(shot, key)) is not None]
+    numbers = [(key, value) for key in IN_ORDER if (value := getattr(shot, key)) is not None]
     flown = shot.called_start is not None or shot.called_curve is not None
     called = [flight_name(shot.called_start, shot.called_curve)] if flown else []
     called += [_HEIGHTS.get(shot.called_height, ""), shot.get_contact_display().lower() if shot.contact else ""]
@@ -77,9 +80,7 @@ def typed_value(*, key: str, value: float, system: str, mirrored: bool) -> str:
 
 
 def _pick(known: set[str]) -> list[str]:
-    """Return the first few of the known quantities, the ones that say most about a swing first."""
-    first = ["carry_m", "club_path_deg", "face_angle_deg", "face_to_path_deg"]
-    return [key for key in (*first, *(key for key in FIELDS if key not in first)) if key in known][:MOST_FIELDS]
+    return [key for key in IN_ORDER if key in known][:MOST_FIELDS]
 
 
 def _earlier_summaries(block: Block) -> list[dict[str, Any]]:

@@ -13,15 +13,15 @@ from metrics.windows import find_window
 DRAWN = ("club_path_deg", "face_to_path_deg")
 
 
-def dots_of(blocks: list[Block], *, left_handed: bool) -> dict[int, list[SafeString]]:
-    """Return the pictures of each block by its key: path and face to path, in degrees. One query."""
+def dots_of(blocks: list[Block], *, left_handed: bool) -> dict[int, list[tuple[str, SafeString]]]:
+    """Return each block's pictures by its key, as pairs of quantity and picture. One query."""
     with_numbers = [block for block in blocks if set(DRAWN) & set(block.summary.get("numbers", {}))]
     if not with_numbers:
         return {}
     shots = shots_of(with_numbers)
     return {
         block.pk: [
-            _picture(block, shots[block.pk].judged(), key, left_handed)
+            (key, _picture(block, shots[block.pk].judged(), key, left_handed))
             for key in DRAWN if key in summary_of(block)["numbers"]
         ]
         for block in with_numbers

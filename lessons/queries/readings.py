@@ -3,12 +3,18 @@
 from dataclasses import dataclass, field
 from typing import Any
 
+from lessons.evidence import wind_speed
 from lessons.models import Block
 from lessons.models.shot import Contact
 from lessons.summaries import summary_of
 from metrics.change.priors import balls_to_judge, setting
+from metrics.fields import FIELDS
+from metrics.rules.types import Wind
 
+from .balls import IN_ORDER
 from .keypad import NEAR, to_player
+
+MOST_AT_ONCE = 6
 
 _HEIGHTS = {"-1": "low", "0": "mid-height", "1": "high"}
 
@@ -27,6 +33,7 @@ class NumberReading:
     stage: str
     more: int
     derived: bool
+    in_wind: bool
     struck_mean: float | None = None
     struck_n: int = 0
 
@@ -44,6 +51,19 @@ class Reading:
     calls: list[str] = field(default_factory=list)
 
     @property
+    def shown_from(self) -> int:
+        return int(setting("balls_to_show"))
+
+    @property
+    def first(self) -> list[NumberReading]:
+        """The numbers that say most, for the eye that has ten seconds."""
+        return self.numbers[:MOST_AT_ONCE]
+
+    @property
+    def rest(self) -> list[NumberReading]:
+        return self.numbers[MOST_AT_ONCE:]
+
+    @property
     def excluded(self) -> int:
         return self.balls - self.judged
 
@@ -53,14 +73,15 @@ def reading(block: Block, *, left_handed: bool) -> Reading:
     summary = summary_of(block) if block.summary_version else block.summary
     enough = balls_to_judge(category=block.category)
     judged = summary.get("judged", 0)
+    windy = Wind(speed_mps=wind_speed(block.lesson), windy=block.lesson.is_windy).spoils_carry
     return Reading(
         block=block, balls=summary.get("balls", 0), judged=judged, mishits=summary.get("mishits", 0),
         more=max(0, enough - judged), calls=_calls(summary.get("calls", {}), left_handed),
-        numbers=[_number(key, summary, enough) for key in summary.get("numbers", {})],
+        numbers=[_number(key, summary, enough, windy) for key in IN_ORDER if key in summary.get("numbers", {})],
     )
 
 
-def _number(key: str, summary: dict[str, Any], enough: int) -> NumberReading:
+def _number(key: str, summary: dict[str, Any], enough: int, windy: bool) -> NumberReading:
     got = summary["numbers"][key]
     struck = summary.get("numbers_struck", {}).get(key) or {}
     n = got["n"]
@@ -70,6 +91,7 @@ def _number(key: str, summary: dict[str, Any], enough: int) -> NumberReading:
     return NumberReading(
         key=key, n=n, mean=got["mean"], lo=got["lo"], hi=got["hi"], sd=got["sd"], stage=stage,
         more=max(0, enough - n), derived=key in summary.get("derived", []),
+        in_wind=windy and not FIELDS[key].survives_wind,
         struck_mean=struck.get("mean") if struck.get("n") != n else None, struck_n=struck.get("n", 0),
     )
 

@@ -94,6 +94,13 @@ def test_a_block_says_how_many_balls_are_missing(lesson, club, category, enough)
     assert full.more == 0 and full.numbers[0].stage == "judged"
 
 
+def test_in_the_wind_carry_is_not_judged_and_path_is(block):
+    factories.add_balls(block=block, club_path_deg=[1.0] * 8, carry_m=[180.0] * 8)
+    block.lesson.is_windy = True
+    marked = {number.key: number.in_wind for number in reading(block, left_handed=False).numbers}
+    assert marked == {"carry_m": True, "club_path_deg": False}
+
+
 def test_calls_are_counted_in_words_as_seen_from_behind(block):
     for start in (1, 1, 0):
         factories.add_call(block=block, called_start=start, called_curve=-1, contact="clean")
