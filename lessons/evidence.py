@@ -5,30 +5,33 @@ from collections import Counter
 from django.utils import timezone
 
 from academy.models import HealthFlag
-from metrics.rules.types import AidPair, BlockEvidence, EarlierFinding, Health, Wind
+from metrics.rules.types import AidPair, BallCall, BlockEvidence, EarlierFinding, Health, SetupChange, Wind
 
 from .frames import BlockShots, shots_of
 from .models import Block, Finding, Lesson, SetupObservation
+from .own_record import earlier_blocks, own_medians, own_responses
 
 
 def evidence_for(*, block: Block, others: list[Block] | None = None) -> BlockEvidence:
-    """Return the evidence of a block. Five queries, independent of how many balls and visits there are.
+    """Return the evidence of a block. Seven queries, independent of how many balls and visits there are.
 
     ``others`` are the lesson's other blocks; the newest one that differs in its aids alone becomes the pair
-    for the question whether the gain needs the aids.
+    for the question whether the gain needs the aids, and the one before this block shows what a moved ball did.
     """
     lesson, student = block.lesson, block.lesson.student
-    partner = _partner(block, others or [])
-    shots = shots_of([block, *([partner] if partner else [])])
+    partner, before = _partner(block, others or []), _block_before(block, others or [])
+    shots = shots_of({each.pk: each for each in (block, partner, before) if each is not None}.values())
     own = shots[block.pk].judged()
+    record = earlier_blocks(lesson=lesson, category=block.category)
     return BlockEvidence(
         club_category=block.category, intent=block.intent, hand=student.hand, aids=tuple(block.aids),
         handicap_index=student.handicap_index, level="beginner" if student.is_beginner else None,
-        shots=own.numbers, calls=own.calls if block.reading == Block.Reading.CALLS else (), balls=own.count,
+        shots=own.numbers, calls=_calls(own), balls=own.count,
         setup=latest_setup(lesson=lesson, category=block.category), health=health_of(lesson),
         wind=Wind(speed_mps=wind_speed(lesson), windy=lesson.is_windy), warmed_up=lesson.warmed_up,
         effort_full=block.effort_pct >= 100, on_tee=block.is_tee, earlier=_earlier(lesson),
-        pair=_pair(block, partner, shots),
+        pair=_pair(block, partner, shots), change=_ball_moved(lesson, block, before, shots),
+        own_medians=own_medians(record), responses=own_responses(blocks=record, category=block.category),
     )
 
 
@@ -55,6 +58,40 @@ def wind_speed(lesson: Lesson) -> float | None:
     """Return the measured wind in m/s, None where it was not measured."""
     parts = [part for part in (lesson.wind_along_mps, lesson.wind_cross_mps) if part is not None]
     return sum(part * part for part in parts) ** 0.5 if parts else None
+
+
+def _calls(shots: BlockShots) -> tuple[BallCall, ...]:
+    """Return what was called, where anything was: a called contact counts beside numbers too."""
+    nothing = BallCall()
+    return shots.calls if any(call != nothing for call in shots.calls) else ()
+
+
+def _block_before(block: Block, others: list[Block]) -> Block | None:
+    """Return the block before this one with the same club and intent."""
+    same = [
+        other for other in others
+        if other.position < block.position and other.category == block.category and other.club_id == block.club_id
+        and other.intent == block.intent
+    ]
+    return max(same, key=lambda other: other.position, default=None)
+
+
+def _ball_moved(
+    lesson: Lesson, block: Block, before: Block | None, shots: dict[int, BlockShots]
+) -> SetupChange | None:
+    """Return the ball's move between the two blocks, for the check of the shoulders that goes with it. One query."""
+    if before is None:
+        return None
+    rows = SetupObservation.objects.filter(
+        lesson=lesson, category=block.category, checkpoint="ball_position_cm", removed_at__isnull=True
+    )
+    seen = dict(rows.order_by("pk").values_list("phase", "value"))
+    if len(seen) < 2 or seen["before"] == seen["after"]:
+        return None
+    return SetupChange(
+        checkpoint="ball_position_cm", before=seen["before"], after=seen["after"],
+        shots_before=shots[before.pk].judged().numbers,
+    )
 
 
 def _today(flag: HealthFlag) -> bool:
