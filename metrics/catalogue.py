@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from metrics.change.methods import METHODS as CHANGE
 from metrics.flight.methods import METHODS as FLIGHT
 from metrics.method import Mark, Method
+from metrics.photo.methods import METHODS as PHOTO
 from metrics.rules.methods import METHODS as RULES
 
 _TEXTBOOK = "any statistics textbook; held to scipy or statsmodels in the tests"
@@ -101,6 +102,7 @@ GROUPS: tuple[Group, ...] = (
     Group(key="flight", title="Ball flight, impact and air", methods=FLIGHT),
     Group(key="change", title="Means, spreads and change", methods=CHANGE),
     Group(key="rules", title="Setup, findings and drills", methods=RULES),
+    Group(key="photo", title="Setup from a photo, and how alike setups are", methods=PHOTO),
     Group(key="others", title="Windows, rates and what the others build on", methods=OTHERS),
 )
 METHODS: tuple[Method, ...] = tuple(method for group in GROUPS for method in group.methods)

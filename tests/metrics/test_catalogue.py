@@ -12,9 +12,9 @@ from metrics.catalogue import GROUPS, MARKS, METHODS, matching
 from metrics.method import Mark
 
 ROOT = Path(metrics.__file__).parent
-ROOMS = ("flight", "change", "rules")
+ROOMS = ("flight", "change", "rules", "photo")
 FILES = [path for room in ROOMS for path in sorted((ROOT / room).glob("*.py"))]
-FILES += [ROOT / f"{name}.py" for name in ("spread", "intervals", "windows", "setup_geometry")]
+FILES += [ROOT / f"{name}.py" for name in ("spread", "intervals", "windows", "setup_geometry", "address")]
 
 SAYS_IT = "puts a number of another row into words"
 CHOOSES = "chooses, checks or refuses; computes no number"
@@ -38,6 +38,8 @@ NO_NUMBER = {
     "flight.motion.rate_of_change": INSIDE, "flight.motion.step": INSIDE, "flight.refuse.refusals": CHOOSES,
     "flight.shape.shape_from_launch": INSIDE, "flight.shape.words": SAYS_IT,
     "flight.trajectory.within_range": CHOOSES, "flight.visit.why": SAYS_IT, "flight.whatif.estimate": INSIDE,
+    "photo.homography.apply": INSIDE, "photo.reading.read_photo": INSIDE, "photo.reading.grid_lines": INSIDE,
+    "photo.doubts.refuse_impossible": CHOOSES, "photo.doubts.doubts_about": SAYS_IT,
     "intervals.present": CHOOSES, "windows.find_window": READS, "windows.tolerance": READS,
     "rules.assessment.as_dict": SAYS_IT, "rules.conditions.applies": CHOOSES, "rules.conditions.judge": INSIDE,
     "rules.conditions.limits_of": READS, "rules.engine.evaluate": CHOOSES, "rules.estimates.setup_value": READS,
