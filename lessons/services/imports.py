@@ -6,7 +6,7 @@ The preview is the storing itself, rolled back, so the two cannot differ.
 import hashlib
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field, replace
-from datetime import timedelta
+from datetime import datetime, timedelta
 from typing import Any
 
 import numpy as np
@@ -49,6 +49,8 @@ class Choices:
     club_names: dict[str, str] = field(default_factory=dict)
     """What a club is called in files -> its category; remembered with the source."""
     corrections: dict[str, str] = field(default_factory=dict)
+    after_line: int = 0
+    """Rows up to this line of a growing file were taken in before."""
     confirmed: bool = False
     """A person has looked at the columns, or the source was known by its headings."""
 
@@ -76,7 +78,8 @@ class _RolledBack(Exception):
 
 
 def look_at(
-    *, by: Coach, lesson: Lesson, data: bytes, filename: str, block: Block | None, sheet: str = "", encoding: str = ""
+    *, by: Coach | None, lesson: Lesson, data: bytes, filename: str, block: Block | None, sheet: str = "",
+    encoding: str = "",
 ) -> ImportBatch:
     """Keep a file for looking at, with the reading that fits best. Raises ImportRefusal with a sentence."""
     table = read_table(data, filename=filename, sheet=sheet or None, encoding=encoding or None)
@@ -128,7 +131,7 @@ def preview(*, by: Coach, batch: ImportBatch, table: Table) -> Outcome:
 
 
 @transaction.atomic
-def store(*, by: Coach, batch: ImportBatch) -> Outcome | None:
+def store(*, by: Coach | None, batch: ImportBatch) -> Outcome | None:
     """Store the file's balls once; None where this file was stored already. Raises ImportRefusal."""
     batch = ImportBatch.objects.select_for_update(of=("self",)).select_related("lesson__student").get(pk=batch.pk)
     if batch.stored_at is not None:
@@ -138,7 +141,7 @@ def store(*, by: Coach, batch: ImportBatch) -> Outcome | None:
     return outcome
 
 
-def _store(*, by: Coach, batch: ImportBatch, table: Table) -> Outcome:
+def _store(*, by: Coach | None, batch: ImportBatch, table: Table) -> Outcome:
     choices, lesson = choices_of(batch), batch.lesson
     parsed = _parsed(table, choices, lesson)
     match, overlap = overlap_with_stored(lesson=lesson, parsed=parsed)
@@ -160,7 +163,7 @@ def _store(*, by: Coach, batch: ImportBatch, table: Table) -> Outcome:
 
 
 def _store_balls(
-    by: Coach, batch: ImportBatch, choices: Choices, parsed: Parsed, fresh: np.ndarray, entry: Entry
+    by: Coach | None, batch: ImportBatch, choices: Choices, parsed: Parsed, fresh: np.ndarray, entry: Entry
 ) -> list[Target]:
     """Store the new balls, a block for each stretch of one club without a long pause."""
     if not len(fresh):
@@ -186,26 +189,42 @@ def _rows(parsed: Parsed, picked: np.ndarray, provenance: str) -> list[dict[str,
         row = {key: None if values[place] != values[place] else values[place] for key, values in columns.items()}
         if row.get("carry_m") is not None:
             row["carry_provenance"] = provenance
-        rows.append({**row, "raw": parsed.raw[index], "hit_at": _moment(parsed, index, now, place)})
+        # In order from now where the file has no clock of its own.
+        hit_at = moment_of(parsed, index) or now + timedelta(milliseconds=place)
+        rows.append({**row, "raw": parsed.raw[index], "hit_at": hit_at})
     return rows
 
 
-def _moment(parsed: Parsed, index: int, now, place: int):
-    """Return when a ball was hit: by the file's own clock where it has one, else in order from now."""
+def moment_of(parsed: Parsed, index: int) -> datetime | None:
+    """Return when a ball was hit by the file's own clock, or None where it does not say."""
     if parsed.when is None or np.isnat(parsed.when[index]):
-        return now + timedelta(milliseconds=place)
+        return None
     return timezone.make_aware(parsed.when[index].astype("datetime64[ms]").item())
+
+
+def rows_after(parsed: Parsed, line: int) -> Parsed:
+    """Return the balls and problems that stand below a line of the file; all of them below line 0."""
+    if not line:
+        return parsed
+    kept = np.flatnonzero(parsed.lines > line)
+    return replace(
+        parsed, lines=parsed.lines[kept], shots={key: values[kept] for key, values in parsed.shots.items()},
+        raw=[parsed.raw[i] for i in kept], clubs=[parsed.clubs[i] for i in kept],
+        categories=[parsed.categories[i] for i in kept], when=None if parsed.when is None else parsed.when[kept],
+        problems=tuple(problem for problem in parsed.problems if problem.row > line),
+        broken={row: text for row, text in parsed.broken.items() if row > line},
+    )
 
 
 def _parsed(table: Table, choices: Choices, lesson: Lesson) -> Parsed:
     block = Block.objects.filter(lesson=lesson, code=choices.block).first() if choices.block else None
     columns: Mapping[str, ColumnMatch] = proposal_of(table, choices).columns
-    return parse(
+    return rows_after(parse(
         table, columns=columns, hand=lesson.student.hand, file_sign=choices.file_sign,
         club=choices.club or (block.club_name if block else None), player=choices.player or None,
         date_order=choices.date_order or None,
         club_names={**({block.club_name: block.category} if block else {}), **choices.club_names},
-    )
+    ), choices.after_line)
 
 
 def _first_choices(table: Table, *, lesson: Lesson, block: Block | None) -> Choices:
@@ -227,7 +246,7 @@ def _first_choices(table: Table, *, lesson: Lesson, block: Block | None) -> Choi
     )
 
 
-def _remember_source(*, by: Coach, batch: ImportBatch, table: Table) -> None:
+def _remember_source(*, by: Coach | None, batch: ImportBatch, table: Table) -> None:
     """Keep the matched columns under the source's name, so that the next file needs no matching."""
     choices = choices_of(batch)
     if not choices.source_name:
@@ -239,5 +258,3 @@ def _remember_source(*, by: Coach, batch: ImportBatch, table: Table) -> None:
     })
     ImportBatch.objects.filter(pk=batch.pk).update(data_source=source)
     Lesson.objects.filter(pk=batch.lesson_id, device__isnull=True).update(device=source)
-
-

@@ -62,6 +62,15 @@ def _take(source: DataSource, balls: Sequence[SentBall]) -> list[Taken]:
     return [Taken(key=ball.key, state=states[ball.key]) for ball in balls]
 
 
+@transaction.atomic
+def take_into_inbox(*, source: DataSource, balls: Sequence[SentBall]) -> int:
+    """Let balls wait, each key once; return how many are new."""
+    known = _known([ball.key for ball in balls])
+    fresh = [ball for ball in balls if ball.key not in known]
+    _into_inbox(source, fresh)
+    return len(fresh)
+
+
 def running_lesson(*, source: DataSource, now: datetime) -> Lesson | None:
     """Return the lesson that takes a source's balls now, or None where there is none or no telling which."""
     begun = Q(started_at__gte=now - RUNS_AT_MOST) | Q(started_at=None, starts_at__gte=now - RUNS_AT_MOST)

@@ -1,0 +1,115 @@
+"""An open lesson shows balls that come by themselves, at little cost, and leaves whoever types alone."""
+
+import json
+import uuid
+
+import pytest
+from django.test import Client
+from django.urls import reverse
+
+from lessons.api import SentBall
+from lessons.models import DataSource, Lesson
+from lessons.services.live import take
+from lessons.services.sources import issue_token
+from tests import browser, factories
+
+
+@pytest.fixture
+def source(academy):
+    source = DataSource.objects.create(name="Bay 3")
+    source.token = issue_token(source=source)
+    return source
+
+
+@pytest.fixture
+def lesson(student, source):
+    lesson = factories.make_lesson(student=student, device=source)
+    factories.make_block(lesson=lesson)
+    return lesson
+
+
+def send(source, **values):
+    return take(source=source, balls=[SentBall(key=uuid.uuid4(), numbers={"carry_m": 150.0}, **values)])
+
+
+def ask(client, lesson, **knows):
+    return client.get(reverse("lessons:live", args=[lesson.code]), knows)
+
+
+def up_to_date(client, lesson, **more):
+    """Ask the way a page does that knows everything."""
+    return ask(client, lesson, block=lesson.blocks.first().code, waiting=0, every=1, **more)
+
+
+def test_nothing_new_is_an_empty_answer_of_a_fixed_cost(as_coach, lesson, source, django_assert_num_queries):
+    send(source)
+    block = lesson.blocks.first()
+    knows = {"block": block.code, "after": block.shots.get().key, "waiting": 0, "every": 1}
+    for _ in range(2):
+        # Session, person, academy, lesson, attached, waiting, new balls.
+        with django_assert_num_queries(7):
+            assert ask(as_coach, lesson, **knows).status_code == 204
+        factories.make_block(lesson=factories.make_lesson(student=lesson.student, status=Lesson.Status.FINISHED))
+
+
+def test_a_new_ball_comes_with_its_row_and_the_line_at_the_top(as_coach, lesson, source):
+    send(source)
+    page = up_to_date(as_coach, lesson).content.decode()
+    shot = lesson.blocks.first().shots.get()
+    assert f'id="ball-{shot.key}"' in page and 'id="topline"' in page and 'id="desk-count"' in page
+    assert f"after={shot.key}" in page
+    assert "<input" not in page.split('id="topline"')[0]
+
+
+def test_balls_of_another_club_are_named_with_the_way_to_their_block(as_coach, lesson, source):
+    send(source, club="7 iron", category="mid_iron")
+    page = up_to_date(as_coach, lesson).content.decode()
+    assert "Block 2, 7 iron: 1 ball" in page
+    assert 'id="ball-' not in page
+
+
+def test_what_waits_in_the_inbox_is_said(as_coach, lesson, source):
+    send(source, club="Old Faithful")
+    assert "1 ball waits in the inbox" in up_to_date(as_coach, lesson).content.decode()
+
+
+@pytest.mark.parametrize("case", ["no token", "finished"])
+def test_a_page_to_which_nothing_can_come_asks_seldom(as_coach, lesson, source, case):
+    if case == "no token":
+        DataSource.objects.update(token_digest="")
+    else:
+        Lesson.objects.update(status=Lesson.Status.FINISHED)
+    assert 'data-every="15"' in up_to_date(as_coach, lesson).content.decode()
+
+
+@pytest.mark.parametrize("knows", [{"after": "x"}, {"after": str(uuid.uuid4())}, {"block": "x"}, {"waiting": "−1"}])
+def test_odd_questions_get_an_answer_all_the_same(as_coach, lesson, knows):
+    assert ask(as_coach, lesson, **knows).status_code in {200, 204}
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_posted_ball_appears_while_somebody_types_on(page, live_server, coach, lesson, source):
+    browser.sign_in(page, live_server, coach)
+    seen = browser.watch(page, live_server)
+    page.set_viewport_size(browser.WIDE)
+    page.goto(live_server.url + reverse("lessons:lesson", args=[lesson.code]))
+    box = page.locator("#ball-carry_m")
+    box.click()
+    page.wait_for_selector("#live:not([hidden])")
+    page.keyboard.type("17")
+    key = uuid.uuid4()
+    answer = Client().post(
+        "/api/v1/shots", content_type="application/json", headers={"authorization": f"Bearer {source.token}"},
+        data=json.dumps({"key": str(key), "numbers": {"carry_m": 150}}),
+    )
+    assert answer.json()["shots"][0]["state"] == "stored"
+    page.wait_for_selector(f"#ball-{key}", timeout=4000)
+    page.keyboard.type("5")
+    assert box.input_value() == "175"
+    assert page.evaluate("document.activeElement.id") == "ball-carry_m"
+    assert "1 ball" in page.locator("#topline").inner_text()
+    page.keyboard.press("Enter")
+    page.locator("#ball-list .saved").nth(1).wait_for()
+    page.wait_for_timeout(1500)
+    assert page.locator("#ball-list li").count() == 2
+    seen.assert_clean()
