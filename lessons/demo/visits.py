@@ -164,6 +164,8 @@ class VisitWriter:
         )
         if number and not is_last:
             return
+        # What was given before ends with the visit that gives it anew.
+        DrillAssignment.objects.filter(student=self.student, ends_on__isnull=True).update(ends_on=day)
         for entry in self.drills[:2]:
             assignment = DrillAssignment.objects.create(
                 student=self.student, lesson=lesson, drill=entry.slug, card=entry.data,
