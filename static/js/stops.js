@@ -1,8 +1,6 @@
 /* The stops of the lesson: setup boxes by keyboard, and stops read anew when they are opened. */
 
-const FRESH_MS = 1500;
 const READ_ANEW = ["look", "reason", "change", "agree"];
-const drawn = new Map();
 
 /* Enter goes on to the next box of the same column; leaving a box stores it. */
 function boxes(form, phase) {
@@ -21,20 +19,21 @@ document.addEventListener("keydown", (event) => {
   } else box.blur();
 });
 
-/* A stop that was shut while balls came in is read anew when it is opened. */
-document.addEventListener("toggle", (event) => {
-  const stop = event.target;
-  const slug = stop.id?.startsWith("stop-") ? stop.id.slice(5) : "";
-  if (!stop.open || !READ_ANEW.includes(slug) || !window.htmx) return;
-  if (Date.now() - (drawn.get(slug) ?? 0) < FRESH_MS || Date.now() - began < FRESH_MS) return;
-  drawn.set(slug, Date.now());
+/* A stop that was shut while balls came in is read anew when a person opens it, unless they are already at work. */
+document.addEventListener("click", (event) => {
+  const stop = event.target.closest?.(".stop-line")?.parentElement;
+  const slug = stop?.id.startsWith("stop-") ? stop.id.slice(5) : "";
+  if (!READ_ANEW.includes(slug) || stop.open || !window.htmx) return;
   const lesson = document.getElementById("desk")?.dataset.lesson;
-  window.htmx.ajax("GET", `/lessons/${lesson}/stops/${slug}/`, { target: `#${stop.id}`, swap: "outerHTML" });
-}, true);
-
-document.addEventListener("htmx:afterSwap", (event) => {
-  const id = event.detail.target?.id ?? "";
-  if (id.startsWith("stop-")) drawn.set(id.slice(5), Date.now());
+  window.htmx.ajax("GET", `/lessons/${lesson}/stops/${slug}/`, {
+    target: `#${stop.id}`, swap: "outerHTML", headers: { "X-Read-Anew": "yes" },
+  });
 });
 
-const began = Date.now();
+const atWork = (stop) => stop.querySelector("[data-busy], .htmx-request")
+  || (stop.contains(document.activeElement) && !document.activeElement.matches(".stop-line"));
+
+document.addEventListener("htmx:beforeSwap", (event) => {
+  const { target, requestConfig } = event.detail;
+  if (requestConfig?.headers["X-Read-Anew"] && (atWork(target) || !target.open)) event.detail.shouldSwap = false;
+});
