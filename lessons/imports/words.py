@@ -117,12 +117,12 @@ FIELD_WORDS: dict[str, tuple[str, ...]] = {
         "tiempo de vuelo", "tempo di volo", "flygtid", "vluchttijd", "tempo de voo", "滞空時間", "체공 시간",
         "滞空时间"),
     "strike_heel_toe_mm": (
-        "strike heel toe", "heel toe", "strike horizontal", "horizontal strike", "impact horizontal",
-        "horizontal impact", "impact heel toe", "toe heel", "lateral impact", "treffpunkt horizontal",
-        "ferse spitze", "impact talon pointe", "talon pointe", "talon punta", "tacco punta", "hal ta",
-        "hiel teen", "calcanhar ponta", "打点 左右", "タッチポイント 左右", "타점 좌우"),
+        "strike heel toe", "strike heel to toe", "heel toe", "strike horizontal", "horizontal strike",
+        "impact horizontal", "horizontal impact", "impact heel toe", "toe heel", "lateral impact",
+        "treffpunkt horizontal", "ferse spitze", "impact talon pointe", "talon pointe", "talon punta", "tacco punta",
+        "hal ta", "hiel teen", "calcanhar ponta", "打点 左右", "タッチポイント 左右", "타점 좌우"),
     "strike_high_low_mm": (
-        "strike high low", "high low", "strike vertical", "vertical strike", "impact vertical",
+        "strike high low", "strike high to low", "high low", "strike vertical", "vertical strike", "impact vertical",
         "vertical impact", "impact height", "strike height", "impact high low", "treffpunkt vertikal",
         "hoch tief", "impact haut bas", "haut bas", "alto bajo", "alto basso", "hog lag", "hoog laag",
         "alto baixo", "打点 上下", "타점 상하"),

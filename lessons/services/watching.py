@@ -11,6 +11,7 @@ import uuid
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
+from itertools import repeat
 from pathlib import Path
 
 import numpy as np
@@ -116,7 +117,7 @@ def whole_lines(data: bytes) -> bytes:
 def _end_of_line(data: bytes, line: int) -> int:
     """Return how many bytes a file's first lines take."""
     mark, place = _line_end(data), 0
-    for _ in range(line):
+    for _ in repeat(None, line):
         found = data.find(mark, place)
         if found < 0:
             return len(data)
@@ -174,14 +175,14 @@ def _into_inbox(
     ), after)
     seen: Counter[str] = Counter()
     balls = []
-    for i in range(parsed.balls):
-        seen[parsed.raw[i]] += 1
+    for i, raw in enumerate(parsed.raw):
+        seen[raw] += 1
         balls.append(SentBall(
             # The same row of the same file makes the same key, so that a file written anew waits once.
-            key=uuid.uuid5(source.code, f"{name}\n{seen[parsed.raw[i]]}\n{parsed.raw[i]}"),
+            key=uuid.uuid5(source.code, f"{name}\n{seen[raw]}\n{raw}"),
             club=parsed.clubs[i][:40] if named else "", category=parsed.categories[i] if named else "",
             numbers={key: float(values[i]) for key, values in parsed.shots.items() if np.isfinite(values[i])},
-            hit_at=imports.moment_of(parsed, i), raw=parsed.raw[i],
+            hit_at=imports.moment_of(parsed, i), raw=raw,
         ))
     count = take_into_inbox(source=source, balls=balls)
     return count, f"{name}: {_count(count)} into the inbox{_problems(parsed)}"

@@ -45,7 +45,7 @@ def test_nothing_new_is_an_empty_answer_of_a_fixed_cost(as_coach, lesson, source
     send(source)
     block = lesson.blocks.first()
     knows = {"block": block.code, "after": block.shots.get().key, "waiting": 0, "every": 1}
-    for _ in range(2):
+    for _ in (1, 2):
         # Session, person, academy, lesson, attached, waiting, new balls.
         with django_assert_num_queries(7):
             assert ask(as_coach, lesson, **knows).status_code == 204

@@ -1,0 +1,85 @@
+"""What an archive holds, table by table, and what it leaves out and why. A test compares this with the models."""
+
+from dataclasses import dataclass, field
+from typing import Any
+
+from django.apps import apps
+from django.db import models
+
+from lessons.models.batch import deflated
+
+
+class ArchiveError(ValueError):
+    """An archive that cannot be read in; the message is a sentence, and nothing was changed."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Table:
+    """One table. Tables stand in an order in which every row comes after the rows it points to.
+
+    ``path``: how a row finds its student; empty for what belongs to the academy. ``identity``: what a row is called
+    outside this database. ``shared``: rows that other students' records use too; one that is here already (same
+    identity, or same ``twin``) is used as it is. ``private``: what the sharing form puts in place of a value, and
+    ``all_private`` leaves the whole table out of it.
+    """
+
+    label: str
+    path: str = ""
+    identity: str = "code"
+    shared: bool = False
+    twin: tuple[str, ...] = ()
+    without: frozenset[str] = frozenset()
+    private: dict[str, Any] = field(default_factory=dict)
+    all_private: bool = False
+
+    @property
+    def model(self) -> type[models.Model]:
+        return apps.get_model(self.label)
+
+    @property
+    def fields(self) -> list[models.Field]:
+        """The columns of an archive: all but the row number and what is secret."""
+        columns = self.model._meta.concrete_fields
+        return [one for one in columns if not one.primary_key and one.name not in self.without]
+
+
+_ACCOUNT = frozenset({"password", "last_login", "is_superuser", "is_staff"})
+_TOKEN = frozenset({"token_prefix", "token_digest", "token_revoked_at", "minute_began_at", "minute_calls"})
+
+TABLES: tuple[Table, ...] = (
+    Table(label="academy.academy", identity="", shared=True),
+    Table(label="academy.coach", shared=True, twin=("username",), without=_ACCOUNT),
+    Table(label="academy.venue", shared=True, twin=("name",)),
+    Table(label="lessons.datasource", shared=True, twin=("name",), without=_TOKEN),
+    Table(label="lessons.libraryentry", identity="", shared=True, twin=("kind", "slug")),
+    Table(label="academy.student", path="pk", private={"notes": ""}),
+    Table(label="academy.guardian", shared=True),
+    Table(label="academy.guardianship", path="student"),
+    Table(label="academy.consent", path="student"),
+    Table(label="academy.goal", path="student"),
+    Table(label="academy.club", path="student"),
+    Table(label="academy.intent", path="student"),
+    Table(label="academy.healthflag", path="student", all_private=True),
+    Table(label="lessons.lesson", path="student", private={"private_note": "", "student_note": "", "belief": ""}),
+    Table(label="lessons.importbatch", path="lesson__student", private={"raw_deflated": deflated(b"")}),
+    Table(label="lessons.block", path="lesson__student"),
+    Table(label="lessons.shot", path="block__lesson__student", identity="key"),
+    Table(label="lessons.setupobservation", path="lesson__student"),
+    Table(label="lessons.finding", path="lesson__student", private={"belief": "", "decision_reason": ""}),
+    Table(label="lessons.prescription", path="lesson__student"),
+    Table(label="lessons.drillassignment", path="student"),
+    Table(label="lessons.practiceentry", path="student", private={"pain": None, "note": ""}),
+    Table(label="lessons.followup", path="lesson__student", all_private=True),
+    Table(label="lessons.studentmessage", path="student", all_private=True),
+    Table(label="lessons.override", path="student"),
+    Table(label="lessons.standing", path="student", identity=""),
+    Table(label="lessons.liveball"),
+    Table(label="lessons.watchedfile"),
+    Table(label="academy.change", path="student", all_private=True),
+)
+BY_LABEL = {table.label: table for table in TABLES}
+
+LEFT_OUT = {
+    "academy.sharelink": "private links are keys of one installation; they are issued anew",
+    "academy.entrylink": "one-time sign-ins are over in minutes",
+}
