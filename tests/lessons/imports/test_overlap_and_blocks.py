@@ -89,6 +89,17 @@ def test_two_devices_on_different_balls_are_not_paired() -> None:
     assert not pair_devices({"carry_m": np.ones(9)}, {"spin_rpm": np.ones(9)}).same
 
 
+def test_a_golfers_next_balls_are_not_taken_for_a_second_look_at_the_last_ones() -> None:
+    """The balls of one golfer and club are all alike; 40 independent pairs of blocks, at most one paired by chance."""
+    paired = [pair_devices(balls(20, seed=seed), balls(10, seed=seed + 100)).same for seed in range(40)]
+    assert sum(paired) <= 1
+    carry_alone = [
+        pair_devices({"carry_m": balls(10, seed=seed)["carry_m"]}, {"carry_m": balls(12, seed=seed + 100)["carry_m"]})
+        for seed in range(40)
+    ]
+    assert sum(found.same for found in carry_alone) <= 1
+
+
 def test_blocks_are_proposed_by_club_pause_and_clock() -> None:
     clubs = ["7i", "7 Iron", "6i", "6i", "6i"]
     when = np.array(["2026-03-04T10:00", "2026-03-04T10:01", "2026-03-04T10:02", "2026-03-04T10:30",
