@@ -20,48 +20,32 @@ SAYS_IT = "puts a number of another row into words"
 CHOOSES = "chooses, checks or refuses; computes no number"
 READS = "reads the library or a setting"
 INSIDE = "a step inside the number of another row"
+WHOLE_MODULES = {
+    "change.words": SAYS_IT, "change.spread_words": SAYS_IT, "rules.words": SAYS_IT, "rules.evidence": SAYS_IT,
+    "rules.explain": SAYS_IT, "rules.needs": SAYS_IT, "rules.warnings": SAYS_IT, "rules.assessment": SAYS_IT,
+    "rules.library": READS, "rules.overrides": READS, "rules.parse_patterns": READS,
+    "rules.limits": READS, "rules.setup_windows": READS, "rules.quantities": READS, "change.comparable": CHOOSES,
+    "flight.launching": INSIDE, "flight.motion": INSIDE, "flight.landing": INSIDE,
+}
+"""Modules none of whose functions computes a number of its own; a number put there would be in the wrong place."""
+
 NO_NUMBER = {
-    "change.aids.gives_back": CHOOSES, "change.comparable.differences": CHOOSES, "change.comparable.alike": CHOOSES,
-    "change.comparable.split_alike": CHOOSES, "change.comparable.keep_alike": CHOOSES,
-    "change.drift.split_adaptation": CHOOSES, "change.model.same_day": INSIDE, "change.priors.setting": READS,
-    "change.priors.balls_to_judge": READS, "change.priors.k_prior": READS, "change.question.question_for": READS,
-    "change.regression.why_not_compare": SAYS_IT, "change.spread_words.spread_sentences": SAYS_IT,
-    "change.spread_words.rate_sentence": SAYS_IT, "change.verdict.classify": INSIDE,
-    "change.visits.merged_by_day": CHOOSES, "change.words.shown": SAYS_IT, "change.words.in_hundred": SAYS_IT,
-    "change.words.counted": SAYS_IT, "change.words.coach_sentences": SAYS_IT,
-    "change.words.student_sentences": SAYS_IT, "change.words.too_few": SAYS_IT, "change.words.not_alike": SAYS_IT,
-    "change.words.small_print": SAYS_IT, "change.words.settle_sentence": SAYS_IT,
+    "change.aids.gives_back": CHOOSES, "change.drift.split_adaptation": CHOOSES, "change.model.same_day": INSIDE,
+    "change.priors.setting": READS, "change.priors.balls_to_judge": READS, "change.priors.k_prior": READS,
+    "change.question.question_for": READS, "change.regression.why_not_compare": SAYS_IT,
+    "change.verdict.classify": INSIDE, "change.visits.merged_by_day": CHOOSES,
     "flight.air.standard_pressure_hpa": INSIDE, "flight.air.air_at": INSIDE, "flight.errors.club_values": READS,
-    "flight.landing.landed": INSIDE, "flight.launching.direction_of": INSIDE,
-    "flight.launching.tilted_axis": INSIDE, "flight.launching.columns_of": INSIDE,
-    "flight.launching.possible": CHOOSES, "flight.launching.start": INSIDE, "flight.motion.flow_around": INSIDE,
-    "flight.motion.rate_of_change": INSIDE, "flight.motion.step": INSIDE, "flight.refuse.refusals": CHOOSES,
-    "flight.shape.shape_from_launch": INSIDE, "flight.shape.words": SAYS_IT,
+    "flight.refuse.refusals": CHOOSES, "flight.shape.shape_from_launch": INSIDE, "flight.shape.words": SAYS_IT,
     "flight.trajectory.within_range": CHOOSES, "flight.visit.why": SAYS_IT, "flight.whatif.estimate": INSIDE,
     "photo.homography.apply": INSIDE, "photo.reading.read_photo": INSIDE, "photo.reading.grid_lines": INSIDE,
-    "photo.doubts.refuse_impossible": CHOOSES, "photo.doubts.doubts_about": SAYS_IT,
-    "intervals.present": CHOOSES, "windows.find_window": READS, "windows.tolerance": READS,
-    "rules.assessment.as_dict": SAYS_IT, "rules.conditions.applies": CHOOSES, "rules.conditions.judge": INSIDE,
-    "rules.conditions.limits_of": READS, "rules.engine.evaluate": CHOOSES, "rules.estimates.setup_value": READS,
-    "rules.evidence.evidence_of": SAYS_IT, "rules.evidence.wanted": READS, "rules.evidence.sentence": SAYS_IT,
-    "rules.evidence.call_words": SAYS_IT, "rules.explain.explanation": SAYS_IT, "rules.explain.own_goal": SAYS_IT,
-    "rules.explain.would_change": SAYS_IT, "rules.explain.silent_reason": SAYS_IT,
-    "rules.explain.near_miss": CHOOSES, "rules.health.health_gate": CHOOSES, "rules.health.body_notes": SAYS_IT,
-    "rules.health.drill_fits": CHOOSES, "rules.library.parse_library": READS, "rules.library.parse_drill": READS,
-    "rules.library.parse_window": READS, "rules.library.parse_effect": READS,
-    "rules.library.parse_body_caution": READS, "rules.library.parse_safety": READS,
-    "rules.limits.start_share": READS, "rules.limits.intent_window": READS, "rules.limits.usual_window": READS,
-    "rules.limits.spread_level": READS, "rules.limits.sd_prior_of": READS, "rules.needs.needs": SAYS_IT,
-    "rules.needs.in_window": SAYS_IT, "rules.needs.notes": SAYS_IT, "rules.ordering.level_gate": CHOOSES,
-    "rules.ordering.rank": CHOOSES, "rules.overrides.layer": READS, "rules.parse_patterns.parse_pattern": READS,
-    "rules.predict.per_unit_of": READS, "rules.quantities.info": READS, "rules.quantities.column": READS,
-    "rules.setup_checks.check_states": CHOOSES, "rules.setup_checks.linked_outside": CHOOSES,
-    "rules.setup_checks.to_show": CHOOSES, "rules.setup_windows.wanted_window": READS,
-    "rules.setup_windows.window_of": READS, "rules.states.judge_pattern": CHOOSES,
-    "rules.warnings.finding_warnings": SAYS_IT, "rules.warnings.block_warnings": SAYS_IT,
-    "rules.words.fill": SAYS_IT, "rules.words.number": SAYS_IT, "rules.words.amount": SAYS_IT,
-    "rules.words.directed": SAYS_IT, "rules.words.span": SAYS_IT, "rules.words.unit_suffix": SAYS_IT,
-    "rules.words.balls": SAYS_IT, "rules.words.joined": SAYS_IT,
+    "photo.doubts.refuse_impossible": CHOOSES, "photo.doubts.doubts_about": SAYS_IT, "intervals.present": CHOOSES,
+    "windows.find_window": READS, "windows.tolerance": READS, "rules.conditions.applies": CHOOSES,
+    "rules.conditions.judge": INSIDE, "rules.conditions.limits_of": READS, "rules.engine.evaluate": CHOOSES,
+    "rules.estimates.setup_value": READS, "rules.health.health_gate": CHOOSES, "rules.health.body_notes": SAYS_IT,
+    "rules.health.drill_fits": CHOOSES, "rules.ordering.level_gate": CHOOSES, "rules.ordering.rank": CHOOSES,
+    "rules.predict.per_unit_of": READS, "rules.setup_checks.check_states": CHOOSES,
+    "rules.setup_checks.linked_outside": CHOOSES, "rules.setup_checks.to_show": CHOOSES,
+    "rules.states.judge_pattern": CHOOSES,
 }
 """Public functions without a row, each with the reason. A new function is a number until somebody says why not."""
 
@@ -74,15 +58,22 @@ def public_functions() -> set[str]:
     }
 
 
+def module_of(function: str) -> str:
+    return function.rsplit(".", 1)[0]
+
+
 def test_no_number_lacks_its_row():
     rows = {method.function.removeprefix("metrics.") for method in METHODS}
-    assert sorted(public_functions() - NO_NUMBER.keys() - rows) == []
+    lacking = public_functions() - NO_NUMBER.keys() - rows
+    assert sorted(each for each in lacking if module_of(each) not in WHOLE_MODULES) == []
 
 
 def test_nothing_is_excused_that_has_a_row_or_is_gone():
     rows = {method.function.removeprefix("metrics.") for method in METHODS}
     assert sorted(NO_NUMBER.keys() & rows) == []
     assert sorted(NO_NUMBER.keys() - public_functions()) == []
+    assert sorted(WHOLE_MODULES.keys() & {module_of(row) for row in rows}) == []
+    assert sorted(WHOLE_MODULES.keys() - {module_of(each) for each in public_functions()}) == []
 
 
 @pytest.mark.parametrize("method", METHODS, ids=lambda method: method.key)
