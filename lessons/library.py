@@ -117,11 +117,25 @@ def fits(laid: Laid, *, library: Library) -> bool:
     return True
 
 
+def entry_data(*, kind: str, slug: str) -> dict[str, Any]:
+    """Return an entry as the files write it. One query. Raises StopIteration for one that does not exist."""
+    row = LibraryEntry.objects.filter(kind=kind, slug=slug, retired_at__isnull=True).first()
+    if row is not None:
+        return row.data
+    return next(data for k, s, data in _rows(read_documents()) if (k, s) == (kind, slug))
+
+
 def check_with_own(*, kind: str, slug: str, data: Any) -> None:
     """Raise LibraryError with a sentence where an own entry would not fit the library. One query."""
     rows = LibraryEntry.objects.filter(retired_at__isnull=True).exclude(kind=kind, slug=slug).order_by("pk")
     others = list(rows.values_list("kind", "data")) or [(kind, data) for kind, _, data in _rows(read_documents())]
     parse_library(documents=_documents([*others, (kind, data)]))
+
+
+def check_without(*, kind: str, slug: str) -> None:
+    """Raise LibraryError with a sentence where the library cannot do without an entry. One query."""
+    rows = LibraryEntry.objects.filter(retired_at__isnull=True).exclude(kind=kind, slug=slug).order_by("pk")
+    parse_library(documents=_documents(rows.values_list("kind", "data")))
 
 
 def _documents(rows: Iterable[tuple[str, Any]]) -> dict[str, list[Any]]:

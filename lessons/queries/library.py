@@ -16,6 +16,8 @@ from metrics.rules.words import number, span, unit_suffix
 
 GROUP_WORDS = {"contact": "Contact", "aim": "Aim and setup", "face": "Face", "path": "Path", "speed": "Speed",
                "practice": "Practice"}
+ROUTE_WORDS = {"numbers": "by numbers", "calls": "called by eye", "setup": "from the setup",
+               "change": "after a setup change", "pair": "with and without aids"}
 EVERY, OTHERS = "every", "others"
 """For which flights an override counts: all, or those without a window of their own; else the flight's name."""
 
@@ -92,6 +94,7 @@ def drill_page(*, slug: str) -> dict[str, Any] | None:
         "drill": drill, "patterns": [library.patterns[name] for name in drill.patterns],
         "not_for": [library.patterns[name] for name in drill.not_for],
         "areas": [library.cautions[area].label for area in drill.areas],
+        "is_own": LibraryEntry.objects.filter(kind="drill", slug=slug, is_own=True).exists(),
     }
 
 
@@ -132,11 +135,17 @@ def thresholds(pattern: Pattern, ours: list[Override]) -> list[Threshold]:
             unit = "" if c.statistic in ("share", "both_sides", "cv_over_prior", "sd_over_prior") else (
                 info(c.quantity).unit if c.quantity else "")
             found.setdefault(target, Threshold(
-                target=target, route=route.key, label=info(c.quantity).label, unit=unit, watch=c.watch,
+                target=target, route=_route_words(route), label=info(c.quantity).label, unit=unit, watch=c.watch,
                 strong=c.strong, mark=c.mark, source=c.source, words=_condition_words(c, unit),
                 ours=[row for row in ours if row.path == target],
             ))
     return list(found.values())
+
+
+def _route_words(route: Any) -> str:
+    kind = ROUTE_WORDS[route.kind]
+    clubs = f", {' and '.join(CATEGORIES[club].lower() for club in route.clubs)}" if route.clubs else ""
+    return f"{' or '.join(route.intents)} wanted, {kind}{clubs}" if route.intents else f"{kind}{clubs}"
 
 
 def _condition_words(c: Any, unit: str) -> str:

@@ -4,10 +4,11 @@ from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.db import transaction
+from django.utils import timezone
 
 from academy.journal import journal
 from academy.models import Coach, Student
-from lessons.library import as_laid, check_with_own, stored_library
+from lessons.library import as_laid, check_with_own, check_without, load_shipped, stored_library
 from lessons.models import LibraryEntry, Override
 from metrics.checkpoints import CHECKPOINTS
 from metrics.clubs import CATEGORIES
@@ -71,6 +72,8 @@ def _lay(by: Coach, row: Override, words: str) -> Override:
 @transaction.atomic
 def add_own_entry(*, by: Coach, kind: str, data: dict[str, Any]) -> LibraryEntry:
     """Add a drill or pattern of the academy's own. Raises ValidationError with what is wrong and where."""
+    if not LibraryEntry.objects.exists():
+        load_shipped()  # else the own entry would be the whole library
     if LibraryEntry.objects.filter(kind=kind, slug=data["slug"]).exists():
         raise ValidationError(f"“{data['slug']}” is in the library already; expected another name.")
     try:
@@ -82,3 +85,17 @@ def add_own_entry(*, by: Coach, kind: str, data: dict[str, Any]) -> LibraryEntry
     with journal(by=by, sentence=f"Own {kind} added: {title}"[:300]) as entry:
         entry.create(entry_row)
     return entry_row
+
+
+@transaction.atomic
+def retire_own_entry(*, by: Coach, entry: LibraryEntry) -> None:
+    """Take an own entry out of the library; what was given or found with it stays as it was.
+
+    Raises ValidationError where another entry still names it.
+    """
+    try:
+        check_without(kind=entry.kind, slug=entry.slug)
+    except LibraryError as error:
+        raise ValidationError(f"It is still needed. {error}") from error
+    with journal(by=by, sentence=f"Own {entry.kind} taken out: {entry.title}"[:300]) as change:
+        change.update(entry, retired_at=timezone.now())

@@ -28,19 +28,26 @@ def context(lesson: Lesson) -> dict[str, Any]:
 
 
 def offers(lesson: Lesson) -> tuple[list[Proposal], list[Drill]]:
-    """Return the proposals of the block in work, and the drills of its first finding."""
-    block = work_block(lesson)
+    """Return the proposals and drills of the block that the confirmed finding was read from, else of the one in work.
+
+    A finding that was overruled proposes nothing.
+    """
+    said = list(lesson.findings.filter(removed_at__isnull=True))
+    overruled = {finding.pattern for finding in said if finding.decision == Finding.Decision.OVERRULED}
+    confirmed = [finding for finding in said if finding.decision == Finding.Decision.CONFIRMED]
+    block = _block_of(lesson, confirmed[-1].block_id) if confirmed else work_block(lesson)
     if block is None:
         return [], []
     assessment, evidence = assess(lesson=lesson, block=block)
-    said = list(lesson.findings.filter(removed_at__isnull=True).values_list("decision", "pattern"))
-    overruled = {pattern for decision, pattern in said if decision == Finding.Decision.OVERRULED}
-    confirmed = [pattern for decision, pattern in said if decision == Finding.Decision.CONFIRMED]
-    found = proposals(assessment, hand=evidence.hand, prefer=confirmed[-1] if confirmed else "")
+    found = proposals(assessment, hand=evidence.hand, prefer=confirmed[-1].pattern if confirmed else "")
     first = next((finding for finding in assessment.findings if finding.pattern not in overruled), None)
     library = current_library()
     drills = [library.drills[slug] for slug in first.drills if slug in library.drills] if first else []
     return [offer for offer in found if offer.pattern not in overruled], drills
+
+
+def _block_of(lesson: Lesson, key: int | None) -> Block | None:
+    return next((block for block in blocks_of(lesson) if block.pk == key), None) or work_block(lesson)
 
 
 def start_of(chosen: Prescription | None, offered: list[Proposal]) -> dict[str, Any]:
