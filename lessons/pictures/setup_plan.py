@@ -41,12 +41,16 @@ class Setup:
 
 @dataclass(frozen=True, kw_only=True)
 class Plan:
-    """What to draw. ``windows`` is by checkpoint key; stance width is a ratio there, as in the library."""
+    """What to draw. ``windows`` is by checkpoint key; stance width is a ratio there, as in the library.
+
+    ``room`` holds setups that are not drawn but must fit: with the same room two pictures have the same frame.
+    """
 
     now: Setup
     left_handed: bool = False
     before: Setup | None = None
     goal: Setup | None = None
+    room: tuple[Setup, ...] = ()
     windows: Mapping[str, tuple[float, float]] = field(default_factory=dict)
     shoulder_width_cm: float = DEFAULT_SHOULDER_WIDTH_CM
     sticks: tuple[Stick, ...] = ()
@@ -84,7 +88,7 @@ def draw(plan: Plan) -> SafeString:
 
 def paper_for(plan: Plan) -> Paper:
     """Choose the frame: at least 96 cm of ground, wider if any of the setups needs it."""
-    setups = [setup for setup in (plan.now, plan.before, plan.goal) if setup]
+    setups = [setup for setup in (plan.now, plan.before, plan.goal, *plan.room) if setup]
     right = max([plan_parts.width_of(setup) for setup in setups]
                 + [plan_parts.ball_of(setup) for setup in setups])
     left = min([0.0] + [plan_parts.ball_of(setup) for setup in setups])

@@ -16,7 +16,10 @@ from metrics.rules.words import directed
 
 
 class Noted(Protocol):
-    """A number in the checkpoint's unit and the text it was typed as; None takes it out."""
+    """A number in the checkpoint's unit and the text it was typed as; None takes it out.
+
+    A number read from a photo may bring its own ``uncertainty``; else a photo has the usual one of its checkpoint.
+    """
 
     value: float | None
     entered: str
@@ -43,7 +46,8 @@ def _note(entry: JournalEntry, row: SetupObservation | None, lesson: Lesson, cat
         if row is not None:
             entry.remove(row)
         return
-    photo = CHECKPOINTS[checkpoint].photo_error if method == SetupObservation.Method.PHOTO else None
+    usual = CHECKPOINTS[checkpoint].photo_error if method == SetupObservation.Method.PHOTO else None
+    photo = getattr(number, "uncertainty", usual)
     values = {"value": number.value, "entered": number.entered, "method": method, "uncertainty": photo}
     if row is None:
         entry.create(SetupObservation(
