@@ -11,6 +11,7 @@ from lessons.models.batch import FileSign
 from lessons.models.shot import Contact
 from metrics import units
 from metrics.fields import FIELDS, MIRRORED
+from metrics.rules.words import unit_suffix
 
 from .typed import TypedNumber
 
@@ -39,6 +40,20 @@ class BallForm(forms.Form):
         """A browser with a wrong clock must not date a ball into the future."""
         at = self.cleaned_data["hit_at"]
         return at if at and at <= timezone.now() + CLOCK_SLACK else None
+
+    def clean(self) -> dict[str, Any]:
+        """Refuse what no ball can do, in the unit it was typed in; the same limits hold again where it is stored."""
+        values = super().clean()
+        for key, spec in FIELDS.items():
+            value = values.get(key)
+            if value is None or "system" not in values:
+                continue
+            lower, unit = units.display(field_key=key, value=spec.lower, system=values["system"])
+            upper, _ = units.display(field_key=key, value=spec.upper, system=values["system"])
+            if not lower <= value <= upper:
+                unit = unit_suffix(unit)
+                self.add_error(key, f"{value:g}{unit} was found; expected {lower:.4g} to {upper:.4g}{unit}.")
+        return values
 
     @property
     def numbers(self) -> dict[str, float]:

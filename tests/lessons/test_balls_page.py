@@ -57,7 +57,14 @@ def test_what_is_no_number_is_refused_with_what_was_found(as_coach, block, text)
 def test_a_number_that_cannot_be_is_refused_with_its_range(as_coach, block):
     answer = send(as_coach, block, club_path_deg="80", parts=True)
     assert answer.status_code == 422
-    assert "Club path: 80 ° was found; expected -30 to 30 °" in answer.content.decode()
+    assert "Club path: 80° was found; expected -30 to 30°" in answer.content.decode()
+
+
+def test_the_range_is_told_in_the_unit_that_was_typed(as_coach, block):
+    """350 m are 382.8 yd (international yard, 0.9144 m)."""
+    answer = send(as_coach, block, carry_m="2350", parts=True).content.decode()
+    assert answer == "Carry: 2350 yd was found; expected 0 to 382.8 yd."
+    assert Shot.objects.count() == 0
 
 
 def test_a_left_handers_numbers_are_mirrored_where_the_device_means_right(as_coach, lesson, block):
