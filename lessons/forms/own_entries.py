@@ -7,6 +7,7 @@ from django import forms
 from django.utils.text import slugify
 
 from lessons.library import entry_data, stored_library
+from lessons.queries.drills import PLACES
 from lessons.queries.library import thresholds
 from metrics.rules.records import Pattern
 
@@ -27,7 +28,7 @@ class OwnDrillForm(forms.Form):
     why = forms.CharField(max_length=200, label="What it is good for, in one sentence")
     patterns = forms.MultipleChoiceField(label="For which patterns", widget=forms.SelectMultiple(attrs={"size": 8}))
     places = forms.MultipleChoiceField(label="Where", widget=forms.CheckboxSelectMultiple, choices=[
-        (place, place) for place in ("range", "home", "garden", "green", "bunker", "course")])
+        (place, place) for place in PLACES if place])
     kit = forms.CharField(max_length=120, required=False, label="With what, separated by commas")
     minutes = forms.IntegerField(min_value=1, max_value=120, label="Minutes")
     balls = forms.IntegerField(min_value=0, max_value=200, label="Balls")

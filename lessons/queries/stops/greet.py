@@ -82,7 +82,7 @@ def _advice(lesson: Lesson, flags: list[HealthFlag], house: Academy | None) -> l
     """Return the cards that fit: health first, then warm-up where it is missing, then the hitting zone."""
     cards = advice_for(flags, academy=house)
     wanted = [*(["warm_up"] if lesson.warmed_up is False else []), "hitting_zone"]
-    rows = LibraryEntry.objects.filter(kind=LibraryEntry.Kind.CAUTION, slug__in=wanted, retired_at__isnull=True)
+    rows = LibraryEntry.objects.filter(kind=LibraryEntry.Kind.SAFETY, slug__in=wanted, retired_at__isnull=True)
     by_slug = {row.slug: row for row in rows}
     return cards + [
         Advice(title=by_slug[slug].title, text=by_slug[slug].data["text"]) for slug in wanted if slug in by_slug
