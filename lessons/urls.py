@@ -20,6 +20,7 @@ from .views import (
     live,
     method,
     note,
+    own_entries,
     photo,
     practice,
     private_page,
@@ -84,6 +85,9 @@ library_pages = [
     path("library/windows/<slug:club>/", library.windows, name="library_windows"),
     path("library/patterns/<slug:slug>/own/", library.threshold_own, name="threshold_own"),
     path("library/windows/<slug:club>/own/", library.window_own, name="window_own"),
+    path("library/own/drill/", own_entries.drill, name="own_drill"),
+    path("library/patterns/<slug:slug>/copy/", own_entries.pattern, name="own_pattern"),
+    path("library/own/<slug:own>/out/", own_entries.retire, name="own_retire"),
     path("library/overrides/<uuid:code>/undo/", library.override_back, name="override_back"),
 ]
 
