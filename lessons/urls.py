@@ -9,6 +9,7 @@ from .views import (
     blocks,
     board,
     change,
+    export,
     findings,
     flight,
     greet,
@@ -98,6 +99,12 @@ import_pages = [
     path("imports/<uuid:code>/correct/", imports.correct, name="import_correct"),
 ]
 
+export_pages = [
+    path("students/<uuid:code>/export/<slug:table>.csv", export.student_table, name="student_table"),
+    path("students/<uuid:code>/export/record.json", export.student_archive, name="student_archive"),
+    path("export/academy.json", export.academy_archive, name="academy_archive"),
+]
+
 live_pages = [
     path("api/v1/shots", api.shots, name="api_shots"),
     path("api/v1/openapi.json", api.openapi, name="api_openapi"),
@@ -146,6 +153,7 @@ urlpatterns = [
     *library_pages,
     *import_pages,
     *live_pages,
+    *export_pages,
     *progress_pages,
     *method_pages,
     *private_pages,

@@ -108,7 +108,7 @@ def objects_of(student, lesson, block, link, token) -> dict:
         "drills": drill.code, "messages": message.code, "history": history.changes_of(lesson=lesson)[0].code,
         "imports": batch.code, "stops": "greet", "patterns": "over_draw", "cards": "two-stick-station",
         "windows": "driver", "overrides": own.code, "own": "drill-own-rope",
-        "sources": DataSource.objects.create(name="Bay 3").code,
+        "sources": DataSource.objects.create(name="Bay 3").code, "export": "balls",
     }
 
 

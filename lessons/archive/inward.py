@@ -13,8 +13,6 @@ from django.db import DatabaseError, IntegrityError, models, transaction
 from django.utils import timezone
 
 from academy.models import Academy, Coach, Student
-from lessons.services.shots import check_numbers
-from metrics.fields import FIELDS
 
 from .operations import inward_operations
 from .outward import FORMAT
@@ -118,11 +116,6 @@ class _Reader:
             row.pk = 1
         if isinstance(row, Coach):
             row.set_unusable_password()
-        if table.label == "lessons.shot":
-            try:
-                check_numbers({key: getattr(row, key) for key in FIELDS})
-            except ValidationError as error:
-                raise ArchiveError(f"{table.label}, row {place}: {' '.join(error.messages)}") from error
         return row
 
     def _value(self, table: Table, column: models.Field, value: Any) -> Any:
@@ -140,6 +133,7 @@ class _Reader:
             raise ValueError("found another kind of value than belongs here.")
         value = column.to_python(value)
         if isinstance(value, float) and not math.isfinite(value):
+            # Odd numbers that were stored once come back too: bounds are for the door, not for the record.
             raise ValueError("found a number that is not finite.")
         if isinstance(value, datetime) and timezone.is_naive(value):
             raise ValueError("found a time without its offset.")

@@ -82,6 +82,14 @@ def test_one_student_comes_back_as_they_were_and_nobody_else_comes_with_them(wor
     assert Shot.objects.count() == 5
 
 
+def test_a_number_outside_its_bounds_that_was_stored_once_comes_back_too(world):
+    Shot.objects.filter(pk=Shot.objects.first().pk).update(smash_factor=0.58)
+    document = through_json(archive.write())
+    emptied()
+    archive.read_in(document)
+    assert Shot.objects.filter(smash_factor=0.58).count() == 1
+
+
 def test_what_came_back_can_still_be_undone(world):
     document = through_json(archive.write())
     emptied()
@@ -138,7 +146,7 @@ def damaged(document: dict, way: str) -> dict:
     if way == "count":
         document["counts"]["lessons.shot"] += 1
     if way == "number":
-        shots["rows"][0][at("carry_m")] = 9999.0
+        shots["rows"][0][at("carry_m")] = float("inf")
     if way == "kind":
         shots["rows"][0][at("carry_m")] = "far"
     if way == "lost":
@@ -158,7 +166,7 @@ def damaged(document: dict, way: str) -> dict:
 
 @pytest.mark.parametrize(("way", "sentence"), [
     ("newer", "has format 2; this program reads up to 1"), ("count", "not as many as it says"),
-    ("number", "Carry: 9999 m was found"), ("kind", "lessons.shot, row 1, carry_m"),
+    ("number", "carry_m: found a number that is not finite"), ("kind", "lessons.shot, row 1, carry_m"),
     ("lost", "which is not in the archive"), ("field", "“colour” is no field"), ("short", "not every row has"),
     ("twice", "here already, or does not fit"), ("table", "“auth.group” that is not known"), ("demo", "demo"),
 ])
