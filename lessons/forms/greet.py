@@ -70,7 +70,14 @@ class HeaderForm(forms.Form):
         DataSource.objects.all(), to_field_name="code", required=False, empty_label="eyes only", label="Read with"
     )
     ball_type = forms.ChoiceField(choices=BallType.choices, required=False, label="Ball")
+    altitude_m = TypedNumber(
+        label="Height of the place above the sea", help_text="Kept with the place; to 50 m is enough."
+    )
+    indoor = forms.BooleanField(required=False, label="The place is indoors")
     temperature_c = TypedNumber(label="Temperature")
+    pressure_hpa = TypedNumber(
+        label="Air pressure at the place", help_text="Only a station reading, not one reduced to sea level."
+    )
     wind_speed = TypedNumber(label="Wind, if measured")
     wind_from = forms.ChoiceField(
         choices=[("", "–"), *((key, words) for key, (words, _) in WIND_FROM.items())], required=False,
@@ -89,6 +96,18 @@ class HeaderForm(forms.Form):
             raise forms.ValidationError(f"{value:g} °C was found; expected -40 to 60 °C.")
         return value
 
+    def clean_altitude_m(self) -> float | None:
+        value = self.cleaned_data["altitude_m"]
+        if value is not None and not -430 <= value <= 5000:
+            raise forms.ValidationError(f"{value:g} m was found; expected -430 to 5000 m.")
+        return value
+
+    def clean_pressure_hpa(self) -> float | None:
+        value = self.cleaned_data["pressure_hpa"]
+        if value is not None and not 500 <= value <= 1100:
+            raise forms.ValidationError(f"{value:g} hPa was found; expected 500 to 1100 hPa.")
+        return value
+
     def clean_wind_speed(self) -> float | None:
         value = self.cleaned_data["wind_speed"]
         if value is not None and not 0 <= value <= 120:
@@ -102,13 +121,20 @@ class HeaderForm(forms.Form):
         return values
 
     @property
+    def place(self) -> dict[str, Any]:
+        """Return what was newly said of the place itself; what only stood there from before is left alone, because
+        it may belong to the place that was chosen before."""
+        said = {"altitude_m": self.cleaned_data["altitude_m"], "indoor": self.cleaned_data["indoor"]}
+        return {name: value for name, value in said.items() if name in self.changed_data}
+
+    @property
     def values(self) -> dict[str, Any]:
         """Return values of the lesson, wind in m/s and player-relative."""
         got, left = self.cleaned_data, self.lesson.student.left_handed
         along, cross = _components(got["wind_speed"], got["wind_from"], self.wind_unit, left)
         return {
             "venue": got["venue"], "device": got["device"], "ball_type": got["ball_type"],
-            "temperature_c": got["temperature_c"], "is_windy": got["is_windy"],
+            "temperature_c": got["temperature_c"], "pressure_hpa": got["pressure_hpa"], "is_windy": got["is_windy"],
             "wind_along_mps": along, "wind_cross_mps": cross,
         }
 
@@ -126,7 +152,9 @@ def _initial(lesson: Lesson, system: str) -> dict[str, Any]:
     found: dict[str, Any] = {
         "venue": lesson.venue.code if lesson.venue else None, "device": lesson.device.code if lesson.device else None,
         "ball_type": lesson.ball_type, "is_windy": lesson.is_windy,
-        "temperature_c": "" if lesson.temperature_c is None else f"{lesson.temperature_c:g}",
+        "temperature_c": _text(lesson.temperature_c), "pressure_hpa": _text(lesson.pressure_hpa),
+        "altitude_m": _text(lesson.venue.altitude_m) if lesson.venue else "",
+        "indoor": lesson.venue.indoor if lesson.venue else False,
     }
     along, cross = lesson.wind_along_mps, lesson.wind_cross_mps
     if along is not None or cross is not None:
@@ -136,6 +164,10 @@ def _initial(lesson: Lesson, system: str) -> dict[str, Any]:
         speed = units.from_si(value=math.hypot(along or 0, across), unit=WIND_UNITS[system], dimension="speed")
         found |= {"wind_speed": f"{speed:.0f}", "wind_from": _nearest(towards)}
     return found
+
+
+def _text(value: float | None) -> str:
+    return "" if value is None else f"{value:g}"
 
 
 def _nearest(towards: float) -> str:

@@ -35,8 +35,10 @@ def note_pain(
     return flag
 
 
-def set_header(*, by: Coach, lesson: Lesson, new_venue: str = "", **values: Any) -> Lesson:
-    """Store the conditions of the hour; a place that is not known yet is added."""
+def set_header(
+    *, by: Coach, lesson: Lesson, new_venue: str = "", place: dict[str, Any] | None = None, **values: Any
+) -> Lesson:
+    """Store the conditions of the hour; a place that is not known yet is added, and what was said of it kept."""
     with journal(
         by=by, student=lesson.student, lesson_code=lesson.code, sentence="Conditions of the lesson noted"
     ) as entry:
@@ -46,6 +48,8 @@ def set_header(*, by: Coach, lesson: Lesson, new_venue: str = "", **values: Any)
                 venue = Venue(name=new_venue)
                 entry.create(venue)
             values["venue"] = venue
+        if place and values.get("venue"):
+            entry.update(values["venue"], **place)
         entry.update(lesson, **values)
     return lesson
 

@@ -43,7 +43,9 @@ def header(request: HttpRequest, code: Any) -> HttpResponse:
     lesson = access.lesson_for(coach=request.user, code=code)
     form = HeaderForm(request.POST or None, lesson=lesson, system=system_of(request))
     if request.method == "POST" and form.is_valid():
-        service.set_header(by=request.user, lesson=lesson, new_venue=form.cleaned_data["new_venue"], **form.values)
+        service.set_header(
+            by=request.user, lesson=lesson, new_venue=form.cleaned_data["new_venue"], place=form.place, **form.values
+        )
         return render_stop(request, lesson=lesson, slug="greet")
     context = {"lesson": lesson, "student": lesson.student, "form": form}
     return render(request, "lessons/header.html", context, status=422 if form.errors else 200)
