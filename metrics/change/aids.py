@@ -65,6 +65,8 @@ def _sentences(code: AidCode, question: Question, with_aids: Visit, without: Vis
     order = " The balls with aids came first, so some of their effect may still have been there." if aid_first else ""
     window = question.goal.window
     both_in = window is not None and window.contains(with_aids.mean) and window.contains(without.mean)
+    if d <= -question.swc:
+        return _nearer_without(seen + order, -d, question)
     verdict, reason, following = {
         "leans": ("Needs the aids",
                   f"The aids bring it {shown(d, question=question)} nearer to the window.",
@@ -73,7 +75,7 @@ def _sentences(code: AidCode, question: Question, with_aids: Visit, without: Vis
                     f"The aids seem to bring it {shown(d, question=question)} nearer, but so few balls could do "
                     "that by luck.",
                     "Repeat with and without, ten balls each."),
-        "free": ("In the window both ways" if both_in else "Same with and without aids",
+        "free": ("In the window both ways" if both_in else "No clear difference with and without aids",
                  f"The difference counts {shown(d, question=question)}, less than the "
                   f"{shown(question.swc, question=question)} that "
                  "matters.",
@@ -86,10 +88,22 @@ def _sentences(code: AidCode, question: Question, with_aids: Visit, without: Vis
                            next_step="Five balls with, five without. Guess first, then look."),
         "perhaps": Sentences(verdict="Not clear yet", reason="With and without help it was a little different.",
                              next_step="Try ten with and ten without next time."),
-        "free": Sentences(verdict="You did it without help too",
-                          reason="It was about the same with and without the sticks today.",
+        # Praise only what was reached: with a window, both means have to lie in it.
+        "free": Sentences(verdict="You did it without help too" if both_in or window is None
+                          else "About the same with and without help",
+                          reason="There was no clear difference with and without the sticks today.",
                           next_step="Begin your next visit with ten balls, nothing on the ground."),
     }[code]
+    return coach, student
+
+
+def _nearer_without(seen: str, d: float, question: Question) -> tuple[Sentences, Sentences]:
+    following = "Leave the aids away and plan a first ten for the next visit: no aids, no advice."
+    coach = Sentences(verdict="Nearer the window without the aids", next_step=following,
+                      reason=f"{seen} Without them it was {shown(d, question=question)} nearer today.")
+    student = Sentences(verdict="Nearer without help today",
+                        reason="It came nearer with nothing on the ground than with the sticks.",
+                        next_step="Begin your next visit with ten balls, nothing on the ground.")
     return coach, student
 
 

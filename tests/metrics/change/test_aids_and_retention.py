@@ -31,6 +31,13 @@ def test_good_with_sticks_only_leans_on_them_by_the_distance_from_the_window():
 def test_in_the_window_both_ways_is_free_of_the_aids():
     found = aided(2.9, 3.3)
     assert (found.code, found.d, found.coach.verdict) == ("free", 0, "In the window both ways")
+    assert found.student.verdict == "You did it without help too"
+
+
+def test_alike_but_outside_the_window_is_neither_called_the_same_nor_praised():
+    found = aided(4.2, 5.1, n=8)
+    assert (found.code, found.coach.verdict) == ("free", "No clear difference with and without aids")
+    assert found.student.verdict == "About the same with and without help"
 
 
 def test_a_difference_that_luck_could_make_is_only_perhaps():
@@ -40,6 +47,8 @@ def test_a_difference_that_luck_could_make_is_only_perhaps():
 def test_worse_with_the_aids_is_no_dependency():
     found = aided(6.5, 4.5)
     assert found.code == "free" and found.d == pytest.approx(-2.0)
+    assert found.coach.verdict == "Nearer the window without the aids"
+    assert "2.0° nearer" in found.coach.reason and "less than" not in found.coach.reason
 
 
 def test_seven_balls_a_side_are_too_few_and_counted():
