@@ -40,6 +40,7 @@ def private_page(*, student: Student, house: Academy, now: datetime) -> dict[str
     rules = consents.rules()
     age = student.age_on(today)
     cards = health.advice_for(health.open_flags(student=student), academy=house)
+    picture, picture_words = _picture(student, who, left_handed, things[0] if things else None)
     return {
         "units": who["units"] or house.units,
         "holder": student.code,
@@ -50,7 +51,7 @@ def private_page(*, student: Student, house: Academy, now: datetime) -> dict[str
         "cards": cards,
         "stopped": any(card.stop for card in cards),
         "progress": held.verdict.student if held.verdict else None,
-        "picture": _picture(student, who, left_handed),
+        "picture": picture, "picture_words": picture_words,
         "first_ten": private_progress.first_ten(blocks=blocks, wanted=held.quantity, left_handed=left_handed),
         "aids": private_progress.aids(blocks=blocks, wanted=held.quantity, left_handed=left_handed),
         "drills": _drills(student, practice, today),
@@ -194,29 +195,40 @@ def _said(student: Student) -> list[dict[str, Any]]:
     return [{**row, "label": StudentMessage.Kind(row["kind"]).label} for row in rows]
 
 
-def _picture(student: Student, who: dict[str, Any], left_handed: bool) -> SafeString | None:
-    """Draw the setup to copy: the newest lesson's values after the change, before it where there is no after.
-    One query."""
+def _picture(
+    student: Student, who: dict[str, Any], left_handed: bool, thing: dict[str, Any] | None
+) -> tuple[SafeString | None, str]:
+    """Draw the setup to copy and say what it shows. One query.
+
+    The newest lesson's values after the change; where there is no after, the one thing stands where it is to go:
+    nobody is to copy the setup that was found wanting.
+    """
     rows = read("setup", SetupObservation.objects.filter(
         lesson__student=student, lesson__status__in=TAUGHT, removed_at__isnull=True
     ).order_by("-lesson__starts_at", "-pk")[:80])
     if not rows:
-        return None
+        return None, ""
     same = [row for row in rows if (row["lesson__starts_at"], row["category"]) == (
         rows[0]["lesson__starts_at"], rows[0]["category"])]
+    after: dict[str, float] = {}
     values: dict[str, float] = {}
-    for phase in ("after", "before"):
-        for row in same:
-            if row["phase"] == phase:
-                values.setdefault(row["checkpoint"], row["value"])
+    for row in same:
+        (after if row["phase"] == "after" else values).setdefault(row["checkpoint"], row["value"])
+    words = "Your setup from above, to copy." if after else "Your setup from above, as it was in the lesson."
+    fresh = thing and thing["lesson__starts_at"] >= rows[0]["lesson__starts_at"] and thing["value_to"] is not None
+    if fresh and thing["checkpoint"] in values and thing["checkpoint"] not in after:
+        words = "Your setup from above, with the one thing as it should be. The rest is as it was in the lesson."
+        values[thing["checkpoint"]] = thing["value_to"]
+    values |= after
     width = who["shoulder_width_cm"] or DEFAULT_SHOULDER_WIDTH_CM
     ratio = values.get("stance_width_ratio")
     drawn = {key: values.get(key) for key in (
         "feet_deg", "hips_deg", "shoulders_deg", "face_aim_deg", "lead_flare_deg", "trail_flare_deg")}
     drawn |= {"ball_cm": values.get("ball_position_cm"), "stance_width_cm": ratio * width if ratio else None}
     if all(value is None for value in drawn.values()):
-        return None
-    return setup_plan.draw(setup_plan.Plan(
+        return None, ""
+    picture = setup_plan.draw(setup_plan.Plan(
         now=setup_plan.Setup(**drawn), left_handed=left_handed, shoulder_width_cm=width, key="mine",
         title="Your setup from above", now_word="yours",
     ))
+    return picture, words

@@ -55,17 +55,21 @@ def first_ten(*, blocks: list[dict[str, Any]], wanted: str, left_handed: bool) -
 
 
 def aids(*, blocks: list[dict[str, Any]], wanted: str, left_handed: bool) -> Pair | None:
-    """Return the newest block with aids and the one without them of the same visit and club."""
+    """Return the newest block with aids and one without them of the same visit and club.
+
+    Where several are without, the newest that shares a quantity is the like one; called balls are not set
+    against measured ones.
+    """
     for aided in blocks:
         if aided["purpose"] != Block.Purpose.WITH_AID:
             continue
-        plain = next(
-            (block for block in blocks if block["purpose"] == Block.Purpose.NO_AID
-             and block["category"] == aided["category"]
-             and block["lesson__starts_at"] == aided["lesson__starts_at"]), None,
-        )
-        if plain is not None:
-            return _pair(aided, plain, wanted, left_handed)
+        plain = [
+            block for block in blocks if block["purpose"] == Block.Purpose.NO_AID
+            and block["category"] == aided["category"] and block["lesson__starts_at"] == aided["lesson__starts_at"]
+        ]
+        if plain:
+            like = [block for block in plain if quantity_for(wanted=wanted, first=aided, second=block)]
+            return _pair(aided, (like or plain)[0], wanted, left_handed)
     return None
 
 

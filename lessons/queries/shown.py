@@ -13,7 +13,7 @@ SHOWN: dict[str, tuple[str, ...]] = {
         "coach__first_name", "coach__last_name",
     ),
     "lesson": ("starts_at", "minutes", "status", "kind", "goal", "student_note", "next_date", "next_measure"),
-    "prescription": ("change", "cue", "stop_sign", "checkpoint", "expected", "lesson__starts_at"),
+    "prescription": ("change", "cue", "stop_sign", "checkpoint", "expected", "value_to", "lesson__starts_at"),
     "drill": ("code", "drill", "card", "dose", "minutes_week", "starts_on", "ends_on"),
     "block": ("purpose", "club_name", "category", "aids", "summary", "lesson__starts_at"),
     "setup": ("category", "checkpoint", "phase", "value", "lesson__starts_at"),

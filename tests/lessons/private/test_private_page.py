@@ -10,7 +10,7 @@ from django.db import models
 from django.utils import timezone
 
 from academy.models import HealthFlag
-from lessons.models import Finding, FollowUp, Lesson, PracticeEntry, StudentMessage
+from lessons.models import Finding, FollowUp, Lesson, PracticeEntry, SetupObservation, StudentMessage
 from lessons.queries.shown import SHOWN
 from tests import factories
 
@@ -63,6 +63,34 @@ def test_the_slice_side_is_named_as_the_student_sees_it(student, hand, side):
     block = factories.make_block(lesson=lesson, purpose="first_ten")
     factories.add_balls(block=block, side_m=[9.0, 10.0, 11.0, 9.5, 10.5])
     assert f"yd {side}" in text_of(cast.holder_of(student).get("/me/"))
+
+
+def test_blocks_called_by_eye_are_not_set_against_measured_ones(student):
+    lesson = cast.visit(student=student, days_ago=3)
+    aided = factories.make_block(lesson=lesson, purpose="with_aid", aids=["sticks"])
+    factories.add_balls(block=aided, club_path_deg=[2.0, 2.1, 1.9, 2.2, 1.8])
+    measured = factories.make_block(lesson=lesson, purpose="no_aid")
+    factories.add_balls(block=measured, club_path_deg=[5.4, 5.5, 5.3, 5.6, 5.2])
+    called = factories.make_block(lesson=lesson, purpose="no_aid")
+    for _ in range(6):
+        factories.add_call(block=called, called_start=0, called_curve=0, contact="clean")
+    page = text_of(cast.holder_of(student).get("/me/"))
+    assert re.search(r"other help 2\.0° in-to-out \(5 balls\) With nothing 5\.4° in-to-out \(5 balls\)", page)
+
+
+def test_nobody_is_shown_the_setup_that_was_found_wanting_as_one_to_copy(student):
+    lesson = cast.visit(student=student, days_ago=3)
+    for checkpoint, value in (("feet_deg", 7.0), ("hips_deg", 2.0)):
+        SetupObservation.objects.create(
+            lesson=lesson, category="driver", checkpoint=checkpoint, value=value, phase="before")
+    page = text_of(cast.holder_of(student).get("/me/"))
+    assert "7° closed" in page and "as it was in the lesson" in page and "to copy" not in page
+    cast.change(lesson=lesson, change="Feet line", value_from=7.0, value_to=5.0)
+    page = text_of(cast.holder_of(student).get("/me/"))
+    assert "5° closed" in page and "7° closed" not in page and "with the one thing as it should be" in page
+    cast.setup(lesson=lesson, feet_deg=4.0)
+    page = text_of(cast.holder_of(student).get("/me/"))
+    assert "4° closed" in page and "Your setup from above, to copy" in page
 
 
 def test_the_picture_is_drawn_for_the_students_hand(student):
