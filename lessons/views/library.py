@@ -12,6 +12,7 @@ from academy.access import belonging, require_library_keeper
 from academy.htmx import render_page
 from lessons.forms.library import ThresholdForm, WindowForm
 from lessons.queries import library as query
+from lessons.queries.drill_records import drill_records
 from lessons.services import library as service
 
 
@@ -25,8 +26,9 @@ def index(request: HttpRequest) -> HttpResponse:
 
 @require_GET
 def pattern(request: HttpRequest, slug: str) -> HttpResponse:
-    """Show one pattern."""
-    return render(request, "lessons/library/pattern.html", _found(query.pattern_page(slug=slug, coach=request.user)))
+    """Show one pattern, and what followed its drills in this academy."""
+    page = _found(query.pattern_page(slug=slug, coach=request.user))
+    return render(request, "lessons/library/pattern.html", {**page, "records": drill_records(pattern=slug)})
 
 
 @require_GET
