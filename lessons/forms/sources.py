@@ -13,6 +13,7 @@ class SourceForm(forms.ModelForm):
     class Meta:
         model = DataSource
         fields = ["name", "file_sign", "carry_provenance", "is_indoor_model"]
+        help_texts = {"is_indoor_model": ""}
         labels = {
             "name": "What you call it", "file_sign": "What plus means for directions",
             "carry_provenance": "How its carry comes about", "is_indoor_model": "Indoors: the ball hits a net",

@@ -51,7 +51,7 @@ def _count(balls: int) -> str:
 def _page(request: HttpRequest, form: InboxForm) -> HttpResponse:
     waiting = live.waiting_balls()
     context: dict[str, Any] = {
-        "form": form, "count": waiting.count(), "waiting": live.ball_lines(list(waiting[:live.MOST_BALLS])),
+        "form": form, "waits": waiting.count(), "waiting": live.ball_lines(list(waiting[:live.MOST_BALLS])),
         "discarded": live.ball_lines(list(live.discarded_balls(now=timezone.now())[:live.MOST_BALLS])),
     }
     return render(request, "lessons/inbox.html", context, status=422 if form.errors else 200)

@@ -17,7 +17,7 @@ from lessons.queries.readings import reading
 from lessons.queries.stops.balls import stop_of
 from lessons.stops import draw_stop
 
-FAST, SLOW = 1, 15
+FAST, SLOW = 0.5, 15
 """Seconds between two questions: while balls may come, and while none can."""
 
 
@@ -38,7 +38,8 @@ def live(request: HttpRequest, code: Any) -> HttpResponse:
     if block is None:
         return HttpResponse(status=204)
     context = {
-        "lesson": lesson, "student": lesson.student, "block": block, "new": new, "waiting": waiting, "every": every,
+        "lesson": lesson, "student": lesson.student, "block": block, "new": new, "waiting": waiting,
+        "every": every, "comes": every == FAST,
         "later": queries.later_blocks(lesson=lesson, block=block),
         "after": new[-1].key if new else request.GET.get("after", ""), **_parts(lesson, block, new),
     }

@@ -158,3 +158,8 @@ def test_a_source_is_added_once_under_one_name(as_coach):
     assert as_coach.post("/sources/", values).status_code == 422
     source = DataSource.objects.get()
     assert (source.file_sign, source.is_indoor_model) == ("player", True)
+
+
+def test_the_number_that_waits_stands_beside_nothing_else_in_the_navigation(as_coach, source):
+    wait(source)
+    assert "waiting</span>" not in as_coach.get(INBOX).content.decode().split("</nav>")[0]

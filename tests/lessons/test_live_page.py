@@ -38,13 +38,13 @@ def ask(client, lesson, **knows):
 
 def up_to_date(client, lesson, **more):
     """Ask the way a page does that knows everything."""
-    return ask(client, lesson, block=lesson.blocks.first().code, waiting=0, every=1, **more)
+    return ask(client, lesson, block=lesson.blocks.first().code, waiting=0, every=0.5, **more)
 
 
 def test_nothing_new_is_an_empty_answer_of_a_fixed_cost(as_coach, lesson, source, django_assert_num_queries):
     send(source)
     block = lesson.blocks.first()
-    knows = {"block": block.code, "after": block.shots.get().key, "waiting": 0, "every": 1}
+    knows = {"block": block.code, "after": block.shots.get().key, "waiting": 0, "every": 0.5}
     for _ in (1, 2):
         # Session, person, academy, lesson, attached, waiting, new balls.
         with django_assert_num_queries(7):
