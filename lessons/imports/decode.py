@@ -50,6 +50,8 @@ def decode(data: bytes, *, encoding: str | None = None) -> tuple[str, str]:
             f"Line {line} holds a byte (0x{data[error.start]:02X}) that is not text in {chosen}. "
             "Save the file as “CSV UTF-8” and try again."
         ) from None
+    except UnicodeError:  # Some rarer encodings do not say where they stumbled.
+        raise UnreadableFile(f"The file is not text in {chosen}. UTF-8 is the usual encoding.") from None
     text = text.removeprefix("\ufeff").rstrip("\x1a")
     _refuse_what_is_no_table(text)
     if "\r" in text:

@@ -13,6 +13,8 @@ from .unit_words import is_any_unit, looks_like_units_cell
 
 Row = Sequence[str]
 LOOK_FOR_HEADINGS = 60
+LOOK_ACROSS = 500
+"""Cells of a row that are looked at to tell headings from balls; no table that is read has more."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -40,7 +42,7 @@ def find_layout(rows: Sequence[Row], *, lines: Sequence[int]) -> Layout:
     filled = [index for index, row in enumerate(rows[:LOOK_FOR_HEADINGS]) if any(cell.strip() for cell in row)]
     if not filled:
         raise UnreadableFile("The file holds no cells with anything in them.")
-    head = _heading_row(rows, filled)
+    head = _heading_row([row[:LOOK_ACROSS] for row in rows], filled)
     if head is None:
         return _without_headings(rows, filled[0])
     above = [index for index in filled if index < head]
@@ -107,7 +109,7 @@ def _holds_number(cell: str) -> bool:
 
 
 def _is_units(row: Row) -> bool:
-    filled = [cell for cell in row if cell.strip() and tidy(cell) != "-"]
+    filled = [cell for cell in row[:LOOK_ACROSS] if cell.strip() and tidy(cell) != "-"]
     return bool(filled) and sum(looks_like_units_cell(cell) for cell in filled) > len(filled) * 0.7
 
 

@@ -8,7 +8,7 @@ a problem.
 import io
 import warnings
 import zipfile
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import date, datetime, time
 
@@ -21,6 +21,9 @@ MAX_UNPACKED = 400 * 1024 * 1024
 MAX_RATIO = 200
 MAX_PARTS = 2000
 MAX_ROWS = 200_000
+MAX_CELLS = 8_000_000
+"""In all sheets together, the empty ones before a filled one included: a cell that is only claimed costs a few bytes
+in the file and a whole place in memory."""
 
 Cell = str | float
 
@@ -34,7 +37,7 @@ def read_workbook(data: bytes, *, filename: str, decimal: str | None = None, she
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # Styles and extensions that openpyxl does not know; not ours.
             book = openpyxl.load_workbook(io.BytesIO(data), read_only=True, data_only=False, keep_links=False)
-            sheets = {page.title: list(_rows(page)) for page in book.worksheets}
+            sheets = _sheets(book.worksheets)
     except UnreadableFile:
         raise
     except Exception as error:  # The reader raises whatever its parts raise on a broken archive.
@@ -43,6 +46,7 @@ def read_workbook(data: bytes, *, filename: str, decimal: str | None = None, she
     title = _choose(sheets, sheet)
     # A row ends at its last cell with something in it: the cells after that are empty, not missing.
     width = max(len(row) for row in sheets[title])
+    _refuse_too_many_cells(width * len(sheets[title]))
     rows = [row + [""] * (width - len(row)) for row in sheets[title]]
     raw = ["\t".join(_text(cell) for cell in row) for row in rows]
     table = build_table(rows, lines=range(1, len(rows) + 1), raw=raw, filename=filename, encoding="xlsx",
@@ -63,6 +67,25 @@ def _refuse_bombs(data: bytes) -> None:
     if unpacked > MAX_UNPACKED or len(parts) > MAX_PARTS or unpacked > max(MAX_RATIO * len(data), 20_000_000):
         raise UnreadableFile(f"The workbook would unpack to {unpacked / 1e6:,.0f} MB in {len(parts)} parts, which is "
                              "far more than a table of balls needs. It was not opened.")
+
+
+def _sheets(pages: Iterable) -> dict[str, list[list[Cell]]]:
+    """Return each sheet's rows. Raises ``UnreadableFile`` as soon as they are more than a table of balls needs."""
+    sheets: dict[str, list[list[Cell]]] = {}
+    cells = 0
+    for page in pages:
+        rows = sheets[page.title] = []
+        for row in _rows(page):
+            cells += max(1, len(row))  # An empty row that was only skipped over takes a place too.
+            _refuse_too_many_cells(cells)
+            rows.append(row)
+    return sheets
+
+
+def _refuse_too_many_cells(cells: int) -> None:
+    if cells > MAX_CELLS:
+        raise UnreadableFile(f"The workbook has more than {MAX_CELLS:,} cells, empty ones in between included. Save "
+                             "the sheet with the balls as CSV.")
 
 
 def _rows(page) -> Iterator[list[Cell]]:

@@ -9,7 +9,7 @@ import numpy as np
 import openpyxl
 import pytest
 
-from lessons.imports import AmbiguousFile, UnreadableFile, parse, propose, read_table, workbook
+from lessons.imports import AmbiguousFile, UnreadableFile, parse, propose, read_table, structure, workbook
 from lessons.imports.table import Frame
 
 
@@ -142,3 +142,43 @@ def test_a_workbook_with_too_many_rows_is_refused(monkeypatch: pytest.MonkeyPatc
     monkeypatch.setattr(workbook, "MAX_ROWS", 2)
     with pytest.raises(UnreadableFile, match="more than 2 rows"):
         read_table(book(Balls=BALLS), filename="x.xlsx")
+
+
+def test_a_workbook_that_claims_cells_without_end_is_refused_before_they_fill_the_memory(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(workbook, "MAX_CELLS", 60)
+    claims = {
+        "rows that begin far to the right": [*BALLS, *[[None] * 14 + [1]] * 4],
+        "one wide row among many": [*BALLS, *[[1]] * 10, [None] * 14 + [1]],
+        "many sheets": BALLS,
+    }
+    for name, lines in claims.items():
+        sheets = 11 if name == "many sheets" else 1
+        with pytest.raises(UnreadableFile, match="more than 60 cells"):
+            read_table(book(**{f"S{place}": lines for place in range(sheets)}), filename="x.xlsx")
+
+
+def test_rows_that_are_not_there_count_as_well(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(workbook, "MAX_CELLS", 60)
+    made = openpyxl.Workbook()
+    made.active.cell(row=100, column=1, value=1)
+    out = io.BytesIO()
+    made.save(out)
+    with pytest.raises(UnreadableFile, match="more than 60 cells"):
+        read_table(out.getvalue(), filename="x.xlsx")
+
+
+def test_a_row_of_fifty_thousand_names_is_refused_without_reading_them_all(monkeypatch: pytest.MonkeyPatch) -> None:
+    read = []
+    monkeypatch.setattr(structure, "known_word", lambda cell: bool(read.append(cell)))
+    wide = ",".join(f"c{place}" for place in range(50_000))
+    with pytest.raises(UnreadableFile, match="50000 columns"):
+        read_table(f"{wide}\n1{',1' * 49_999}\n".encode(), filename="x.csv")
+    assert len(set(read)) < 1000
+
+
+@pytest.mark.parametrize("name", ["undefined", "punycode", "idna"])
+def test_an_encoding_that_cannot_read_the_file_is_refused_with_a_sentence(name: str) -> None:
+    with pytest.raises(UnreadableFile, match=f"not text in {name}"):
+        read_table("Club,Carry (m)\n7i,140…\n".encode(), filename="x.csv", encoding=name)
