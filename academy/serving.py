@@ -45,7 +45,7 @@ def serve(*, host: str, port: int, path: str, open_browser: bool, say: Say) -> N
 
     server = waitress.create_server(
         application, host=host, port=port, threads=8, ident=None,
-        max_request_body_size=settings.DATA_UPLOAD_MAX_MEMORY_SIZE,
+        max_request_body_size=settings.MAX_REQUEST_BYTES,
     )
     address = f"http://{host}:{port}{path}"
     say(f"Open {address}")

@@ -41,9 +41,10 @@ INSTALLED_APPS = [
 ]
 
 MIDDLEWARE = [
+    # First, so that static files and the step to https carry the policy as well.
+    "academy.middleware.ContentSecurityPolicy",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
-    "academy.middleware.ContentSecurityPolicy",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
@@ -141,6 +142,8 @@ STATICFILES_DIRS = [BASE_DIR / "static"]
 STATIC_ROOT = environment.words("HOLDFAST_STATIC_ROOT", default=("",))[0] or None
 WHITENOISE_USE_FINDERS = True
 WHITENOISE_ALLOW_ALL_ORIGINS = False
+# More than any file that is read: what the server cuts off gets no sentence, the browser just loses its connection.
+MAX_REQUEST_BYTES = 256 * 1024 * 1024
 DATA_UPLOAD_MAX_MEMORY_SIZE = 70 * 1024 * 1024
 FILE_UPLOAD_MAX_MEMORY_SIZE = 4 * 1024 * 1024
 

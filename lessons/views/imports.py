@@ -1,5 +1,6 @@
 """Taking a file into a lesson: choose it, see how it is read, store it."""
 
+import re
 import uuid
 from dataclasses import replace
 from typing import Any
@@ -15,6 +16,8 @@ from lessons.imports.types import ImportRefusal
 from lessons.models import ImportBatch
 from lessons.queries.imports import MOST_PROBLEMS, column_views, players_in, unknown_clubs
 from lessons.services import imports as service
+
+_ROW = re.compile("row_([0-9]{1,9})")
 
 
 @require_http_methods(["GET", "POST"])
@@ -70,7 +73,7 @@ def correct(request: HttpRequest, code: Any) -> HttpResponse:
     """Take a person's own text for a row that could not be read."""
     batch = access.batch_for(coach=request.user, code=code)
     choices = service.choices_of(batch)
-    typed = {name[4:]: text for name, text in request.POST.items() if name.startswith("row_") and name[4:].isdigit()}
+    typed = {found[1]: text for name, text in request.POST.items() if (found := _ROW.fullmatch(name))}
     service.decide(batch=batch, choices=replace(choices, corrections={**choices.corrections, **typed}))
     return redirect("lessons:import_look", code=batch.code)
 

@@ -86,3 +86,17 @@ def test_pages_are_not_cached_nor_indexed(as_coach):
 def test_a_student_of_another_coach_is_a_missing_page(as_coach, other_coach):
     theirs = factories.make_student(coach=other_coach, name="Somebody Else")
     assert as_coach.get(reverse("academy:student_record", args=[theirs.code])).status_code == 404
+
+
+@pytest.mark.parametrize("address", ["/sign-in/", "/no-such-page/", "/", "/static/css/app.css", "/p/no-such-link/"])
+def test_every_answer_carries_the_policy(client, academy, address):
+    response = client.get(address)
+    response.close()  # a static file is open until then
+    assert "script-src 'self';" in response["Content-Security-Policy"]
+
+
+def test_the_step_to_https_carries_the_policy(client, academy, settings):
+    settings.SECURE_SSL_REDIRECT = True
+    response = client.get("/sign-in/")
+    assert response.status_code == 301
+    assert "script-src 'self';" in response["Content-Security-Policy"]

@@ -1,9 +1,11 @@
 """Taking a file into a lesson through the pages."""
 
 import pytest
+from django.conf import settings
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
+from lessons.imports.reader import MAX_BYTES
 from lessons.models import Block, DataSource, ImportBatch, Shot
 from lessons.services import history
 from tests import factories
@@ -172,3 +174,16 @@ def test_an_encoding_that_does_not_exist_is_refused_with_an_example(as_coach, le
     data = {"pasted": "A,B\n1,2", "encoding": "xx"}
     response = as_coach.post(reverse("lessons:import_new", args=[lesson.code]), data)
     assert "is no encoding" in response.content.decode()
+
+
+@pytest.mark.parametrize("line", ["²", "9" * 5000, "-1", "x"])
+def test_a_correction_of_no_line_leaves_the_file_readable(as_coach, lesson, line):
+    address = upload(as_coach, lesson, GOOD)["Location"]
+    batch = ImportBatch.objects.get()
+    as_coach.post(reverse("lessons:import_correct", args=[batch.code]), {f"row_{line}": "Driver,1,2"})
+    assert as_coach.get(address).status_code == 200
+
+
+def test_the_server_lets_through_what_the_import_can_judge():
+    # What the server cuts off reaches no page: the browser says “connection reset”, and nobody learns the limit.
+    assert settings.MAX_REQUEST_BYTES >= 200_000_000 > MAX_BYTES
