@@ -21,9 +21,12 @@ HEADER = ("venue", "device", "ball_type")
 
 @transaction.atomic
 def book_lesson(*, by: Coach, student: Student, starts_at: datetime, minutes: int = 60, **values: Any) -> Lesson:
-    """Store a planned lesson with its header copied from last time. A code that is booked already is returned."""
-    booked = Lesson.objects.filter(code=values["code"], student=student).first() if "code" in values else None
+    """Store a planned lesson with its header copied from last time. A code that is booked already is returned;
+    ValidationError where it is another student's."""
+    booked = Lesson.objects.filter(code=values["code"]).first() if "code" in values else None
     if booked is not None:
+        if booked.student_id != student.pk:
+            raise ValidationError("This form has booked another lesson already. Open Today again and book from there.")
         return booked
     lesson = Lesson(
         student=student, coach=values.pop("coach", student.coach), starts_at=starts_at, minutes=minutes,

@@ -36,8 +36,10 @@ def add_ball(
         raise ValidationError("This ball has no number and no call; expected at least one.")
     with transaction.atomic():
         _lock(block)
-        stored = Shot.objects.filter(key=key).first()
+        stored = Shot.objects.select_related("block").filter(key=key).first()
         if stored is not None:
+            if stored.block.lesson_id != block.lesson_id:
+                raise ValidationError("A ball with this key belongs to another lesson; it was not stored here.")
             return stored, False
         shot = Shot(
             block=block, key=key, number=_next_number(block), source=source, hit_at=hit_at or timezone.now(),

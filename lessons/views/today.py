@@ -31,9 +31,13 @@ def lesson_book(request: HttpRequest) -> HttpResponse:
     if not form.is_valid():
         return _today(request, form, status=422)
     got = form.cleaned_data
-    lesson = service.book_lesson(
-        by=request.user, student=got["student"], starts_at=form.moment, minutes=got["minutes"], code=got["key"]
-    )
+    try:
+        lesson = service.book_lesson(
+            by=request.user, student=got["student"], starts_at=form.moment, minutes=got["minutes"], code=got["key"]
+        )
+    except ValidationError as error:
+        form.add_error(None, error)
+        return _today(request, form, status=422)
     if got["starts_at"]:
         messages.success(request, f"{lesson.student.name} is booked.")
         return redirect("lessons:today")

@@ -162,3 +162,15 @@ def test_chosen_numbers_are_remembered(as_coach, block):
     as_coach.post(reverse("lessons:ball_fields", args=[block.code]), {"fields_shown": ["spin_rpm", "carry_m"]})
     page = as_coach.get(reverse("lessons:lesson", args=[block.lesson.code]))
     assert page.context["desk"]["fields"] == ["spin_rpm", "carry_m"]
+
+
+def test_the_key_of_another_coachs_ball_shows_nothing_of_it_and_is_not_called_stored(as_coach, block, other_coach):
+    theirs = factories.make_block(
+        lesson=factories.make_lesson(student=factories.make_student(coach=other_coach, name="Somebody Else"))
+    )
+    factories.add_balls(block=theirs, carry_m=[171.5])
+    key = theirs.shots.get().key
+    response = send(as_coach, block, key=key, parts=True, system="metres", carry_m="150")
+    assert response.status_code == 422
+    assert "171" not in response.content.decode()
+    assert not block.shots.exists()

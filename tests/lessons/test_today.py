@@ -180,3 +180,16 @@ def test_a_coach_cannot_book_somebody_elses_student(client, other_coach, student
 def test_a_lesson_left_open_yesterday_is_offered_to_be_finished(as_coach, student):
     lesson = factories.make_lesson(student=student, days_ago=2)
     assert read(as_coach).context["left_open"] == [lesson]
+
+
+def test_a_booking_sent_again_for_another_student_is_refused_with_a_sentence(as_coach, student, coach):
+    other = factories.make_student(coach=coach, name="Second Student")
+    key = str(uuid.uuid4())
+    for one in (student, other):
+        response = as_coach.post(
+            reverse("lessons:lesson_book"),
+            {"key": key, "student": str(one.code), "starts_at": "2030-05-01T10:00", "minutes": 60},
+        )
+    assert response.status_code == 422
+    assert "another lesson" in response.content.decode()
+    assert Lesson.objects.get().student == student
