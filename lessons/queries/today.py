@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 from typing import Any
 
-from django.db.models import Q
+from django.db.models import BooleanField, ExpressionWrapper, Q
 from django.utils import timezone
 
 from academy.models import Coach, Goal, HealthFlag, Student
@@ -60,10 +60,10 @@ def today(*, coach: Coach, day: date | None = None) -> dict[str, Any]:
 def briefs(*, lessons: list[Lesson], coach: Coach) -> list[Brief]:
     """Return a brief for each lesson. Health only for students this coach is assigned to."""
     students = {lesson.student_id for lesson in lessons}
-    last = _last_visits(students, before=min((lesson.starts_at for lesson in lessons), default=timezone.now()))
+    before = min((lesson.starts_at for lesson in lessons), default=timezone.now())
+    last = _last_visits(students, before=before)
     visits = [visit.pk for visit in last.values()]
-    findings = _newest(Finding.objects.filter(lesson__student__in=students, removed_at__isnull=True).exclude(
-        decision=Finding.Decision.OVERRULED).exclude(state=Finding.State.SILENT).select_related("lesson"))
+    findings = _findings(students, before=before)
     changes = _newest(
         Prescription.objects.filter(lesson__student__in=students, removed_at__isnull=True).select_related("lesson")
     )
@@ -102,6 +102,16 @@ def _goal(lesson: Lesson, goals: list[Goal]) -> str:
 def _last_visits(students: set[int], *, before: datetime) -> dict[int, Lesson]:
     rows = Lesson.objects.filter(student__in=students, status=Lesson.Status.FINISHED, starts_at__lt=before)
     return {lesson.student_id: lesson for lesson in rows.order_by("starts_at")}
+
+
+def _findings(students: set[int], *, before: datetime) -> dict[int, Finding]:
+    """Return what was found last before the day; of one visit, what the coach confirmed comes first."""
+    rows = Finding.objects.filter(
+        lesson__student__in=students, lesson__starts_at__lt=before, removed_at__isnull=True
+    ).exclude(decision=Finding.Decision.OVERRULED).exclude(state=Finding.State.SILENT).select_related("lesson")
+    confirmed = ExpressionWrapper(Q(decision=Finding.Decision.CONFIRMED), BooleanField())
+    rows = rows.annotate(agreed=confirmed).order_by("lesson__starts_at", "agreed", "pk")
+    return {row.lesson.student_id: row for row in rows}
 
 
 def _newest(rows) -> dict[int, Any]:
