@@ -109,6 +109,15 @@ def test_an_average_below_the_balls_that_is_written_anew_doubles_nothing(watcher
     assert paths() == [5.1, 6.3]
 
 
+def test_another_file_under_the_old_name_is_read_from_its_start(watcher, tmp_path, lesson):
+    file = tmp_path / "day.csv"
+    file.write_bytes(HEAD + b"Driver,5.1,210\nDriver,6.3,221\n")
+    look(watcher)
+    file.write_bytes(HEAD + b"Driver,-1.5,180\nDriver,-2.5,181\nDriver,-3.5,182\n")
+    assert look(watcher) == 3
+    assert paths() == [5.1, 6.3, -1.5, -2.5, -3.5]
+
+
 def test_between_lessons_rows_wait_in_the_inbox_once(watcher, tmp_path, source):
     file = tmp_path / "day.csv"
     file.write_bytes(HEAD + b"Driver,5.1,210\n7 iron,-2.0,150\n")
