@@ -68,16 +68,16 @@ class Student(Recorded):
             models.CheckConstraint(
                 condition=Q(handicap_index__isnull=True)
                 | Q(handicap_index__gte=-10, handicap_index__lte=54),
-                name="student_index_in_range",
+                name="student_index_possible",
             ),
             models.CheckConstraint(
                 condition=Q(shoulder_width_cm__isnull=True)
                 | Q(shoulder_width_cm__gte=20, shoulder_width_cm__lte=70),
-                name="student_shoulders_in_range",
+                name="student_shoulders_possible",
             ),
             models.CheckConstraint(
                 condition=Q(height_cm__isnull=True) | Q(height_cm__gte=70, height_cm__lte=250),
-                name="student_height_in_range",
+                name="student_height_possible",
             ),
         ]
 
