@@ -105,7 +105,7 @@ def coach_sentences(*, code: Code, numbers: Numbers, question: Question, settle:
     seen = (f"{_label(question)} {shown(numbers.before, question=question, signed=True)} before, "
             f"{shown(numbers.after, question=question, signed=True)} after{_wanted(question)}.")
     chance = (f"The chance that it truly moved the right way is {in_hundred(numbers.p_toward)}, that it moved by "
-              f"{shown(numbers.swc, question=question)} or more {in_hundred(numbers.p_worthwhile)}.")
+              f"{shown(numbers.swc, question=question)} or more is {in_hundred(numbers.p_worthwhile)}.")
     luck = (f"It moved by {shown(abs(numbers.change), question=question)}; by luck alone two such sides differ by "
             "up to "
             f"{shown(numbers.mdc, question=question)}.")

@@ -28,7 +28,7 @@ def test_the_coach_reads_balls_visits_error_smallest_and_detectable_change():
     assert verdict.coach == Sentences(
         verdict="Likely kept",
         reason="Club path +5.0° before, +3.2° after, wanted +2.0° to +4.0°. The chance that it truly moved the right "
-               "way is 90 in 100, that it moved by 1.0° or more 71 in 100.",
+               "way is 90 in 100, that it moved by 1.0° or more is 71 in 100.",
         next_step="If the change stays at 1.8°, 4 more visits of 12 balls would settle it as “established”.",
         numbers="12 balls in 1 visit against 12 balls in 1 visit; standard error 1.4°; smallest change that matters "
                 "1.0°; detectable change 2.7°.")
