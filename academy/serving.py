@@ -6,6 +6,7 @@ import time
 import webbrowser
 from collections.abc import Callable
 from datetime import timedelta
+from typing import Any
 
 from django.conf import settings
 from django.core.management import call_command
@@ -43,10 +44,7 @@ def serve(*, host: str, port: int, path: str, open_browser: bool, say: Say) -> N
 
     from .wsgi import application
 
-    server = waitress.create_server(
-        application, host=host, port=port, threads=8, ident=None,
-        max_request_body_size=settings.MAX_REQUEST_BYTES,
-    )
+    server = waitress.create_server(application, host=host, port=port, **server_options())
     address = f"http://{host}:{port}{path}"
     say(f"Open {address}")
     say("Stop with Ctrl+C.")
@@ -58,6 +56,15 @@ def serve(*, host: str, port: int, path: str, open_browser: bool, say: Say) -> N
         server.run()
     except KeyboardInterrupt:
         server.close()
+
+
+def server_options() -> dict[str, Any]:
+    """Return how waitress serves. Behind TLS it believes the proxy on this machine what the visitor's address and
+    scheme are; otherwise it would strip both, and every page would lead to itself for ever."""
+    options: dict[str, Any] = {"threads": 8, "ident": None, "max_request_body_size": settings.MAX_REQUEST_BYTES}
+    if settings.HTTPS:
+        options |= {"trusted_proxy": "127.0.0.1", "trusted_proxy_headers": {"x-forwarded-for", "x-forwarded-proto"}}
+    return options
 
 
 class _DailyBackup(threading.Thread):
