@@ -23,7 +23,7 @@ def roster(request: HttpRequest) -> HttpResponse:
         request, page="lessons/roster.html", fragment="lessons/_roster.html",
         context={
             "figures": [definition.figure(rows) for definition in DEFINITIONS.values()],
-            "rows": listed, "show": show, "coaches": coaches, "chosen": chosen, "all_count": len(rows),
+            "rows": listed, "show": show, "coaches": coaches, "chosen": chosen, "all_count": sum(show is None or show.out_of(row) for row in rows),
             "coverage": _coverage(rows),
         },
     )

@@ -170,6 +170,11 @@ def test_a_club_with_a_name_of_its_own_is_asked_about_once_a_source(as_coach, le
     assert Shot.objects.filter(block__category="mid_iron").count() == 4
 
 
+def test_columns_that_would_not_go_in_are_named_beside_the_button(as_coach, lesson):
+    response = upload(as_coach, lesson, b"Club,Path,Whatnot\nDriver,1.5,7\nDriver,2.5,8\n")
+    assert "Not used: “Whatnot”" in as_coach.get(response["Location"]).content.decode()
+
+
 def test_an_encoding_that_does_not_exist_is_refused_with_an_example(as_coach, lesson):
     data = {"pasted": "A,B\n1,2", "encoding": "xx"}
     response = as_coach.post(reverse("lessons:import_new", args=[lesson.code]), data)
