@@ -31,7 +31,8 @@ FIELD_WORDS: dict[str, tuple[str, ...]] = {
         "스매시 팩터", "击球效率"),
     "club_path_deg": (
         "club path", "path", "swing path", "club path angle", "path angle", "clubhead path", "club head path",
-        "schwungbahn", "schlagerbahn", "schlagerweg", "schlagerpfad", "schwungpfad", "chemin de club", "chemin du club",
+        "schwungbahn", "schlagerbahn", "schlagerweg", "schlagerpfad", "schwungpfad", "chemin de club",
+        "chemin du club",
         "trajectoire du club", "trayectoria del palo", "camino del palo", "percorso bastone",
         "traiettoria bastone", "klubbana", "svingbana", "clubpad", "swingpad", "caminho do taco",
         "クラブパス", "クラブ軌道", "スイング軌道", "클럽 패스", "클럽 궤도", "杆头轨迹", "挥杆路径"),

@@ -18,12 +18,13 @@ def roster(request: HttpRequest) -> HttpResponse:
     if chosen:
         rows = [row for row in rows if str(row.student.coach.code) == chosen]
     show = DEFINITIONS.get(request.GET.get("show", ""))
-    listed = [row for row in rows if show is None or (show.out_of(row) and show.counts(row))]
+    base = [row for row in rows if show is None or show.out_of(row)]
+    listed = [row for row in base if show is None or show.counts(row)]
     return render_page(
         request, page="lessons/roster.html", fragment="lessons/_roster.html",
         context={
             "figures": [definition.figure(rows) for definition in DEFINITIONS.values()],
-            "rows": listed, "show": show, "coaches": coaches, "chosen": chosen, "all_count": sum(show is None or show.out_of(row) for row in rows),
+            "rows": listed, "show": show, "coaches": coaches, "chosen": chosen, "all_count": len(base),
             "coverage": _coverage(rows),
         },
     )
