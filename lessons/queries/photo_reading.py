@@ -6,7 +6,7 @@ from typing import Any
 
 from lessons.models import Lesson
 from lessons.queries.setup import shoulder_width
-from lessons.queries.setup_terms import in_all_terms
+from lessons.queries.setup_terms import other_terms
 from metrics.checkpoints import CHECKPOINTS
 from metrics.photo.reading import grid_lines, read_photo
 from metrics.photo.types import Number, Reading, Rectangle
@@ -44,7 +44,7 @@ def reading_of(*, lesson: Lesson, asked: Mapping[str, Any]) -> dict[str, Any]:
     lines = [PhotoLine(
         label=CHECKPOINTS[key].label, words=directed(key, value=found.value, hand=hand), kept=True,
         around=_around(key, found.uncertainty),
-        terms=in_all_terms(checkpoint=key, value=found.value, shoulder_width_cm=shoulders),
+        terms=other_terms(checkpoint=key, value=found.value, shoulder_width_cm=shoulders),
     ) for key, found in numbers.items()]
     toes, away = reading.numbers["toes_deg"], reading.numbers["ball_distance_cm"]
     lines.append(_loose("Line of the toes", toes, directed("feet_deg", value=toes.value, hand=hand), "°"))
@@ -72,8 +72,7 @@ def for_board(*, reading: Reading, shoulder_width_cm: float) -> dict[str, FromPh
 
 
 def _around(key: str, half: float) -> str:
-    digits = 2 if key == "stance_width_ratio" else 1
-    return f"±{half:.{digits}f}{unit_suffix(CHECKPOINTS[key].unit)}"
+    return f"±{half:.2f} ×" if key == "stance_width_ratio" else f"±{half:.1f}{unit_suffix(CHECKPOINTS[key].unit)}"
 
 
 def _loose(label: str, found: Number, words: str, unit: str) -> PhotoLine:

@@ -14,7 +14,7 @@ from lessons.pictures.setup_plan import draw as draw_plan
 from lessons.queries.lesson import blocks_of
 from lessons.queries.setup import Board, Row, board_of, work_block
 from lessons.queries.setup_pictures import FACE_ON, PLAN, setup_from
-from lessons.queries.setup_terms import UNITS, Term, in_all_terms, term
+from lessons.queries.setup_terms import UNITS, Term, other_terms, term
 from metrics.rules.words import directed
 
 ROOM = (Setup(stance_width_cm=58, ball_cm=-4),)
@@ -80,9 +80,11 @@ def board_page(
     stored = board.values(choice.phase)
     changed = {key: number.value for (key, phase), number in (typed or {}).items() if phase == choice.phase}
     now = {key: value for key, value in {**stored, **changed}.items() if value is not None}
-    lines = [_line(row, board, choice, now, lesson.student.hand) for row in (*board.first, *board.more)]
+    first, more = ([_line(row, board, choice, now, lesson.student.hand) for row in rows]
+                   for rows in (board.first, board.more))
     return {
-        "lesson": lesson, "student": lesson.student, "board": board, "choice": choice, "lines": lines,
+        "lesson": lesson, "student": lesson.student, "board": board, "choice": choice, "first": first, "more": more,
+        "more_open": any(line.value is not None for line in more),
         "pictures": _pictures(board, lesson, choice, now, board.values(other), _goal(board, lesson)),
         "clubs": _clubs(lesson, choice), "phases": [
             (value, word, choice.address(phase=value)) for value, word in SetupObservation.Phase.choices],
@@ -102,7 +104,7 @@ def _line(row: Row, board: Board, choice: Choice, now: Mapping[str, float], hand
         row=row, value=value, term=written, stored=written.text(seen.value) if seen else "",
         text=written.text(value) if known else "", method=seen.method if same else "not stored yet" if known else "",
         words=directed(key, value=value, hand=hand) if known else "",
-        terms=in_all_terms(checkpoint=key, value=value, shoulder_width_cm=shoulders) if known else "",
+        terms=other_terms(checkpoint=key, value=value, shoulder_width_cm=shoulders) if known else "",
         outside=None if row.window is None or not known else not row.window[0] <= value <= row.window[1],
     )
 

@@ -44,12 +44,11 @@ def term(*, checkpoint: str, units: str, shoulder_width_cm: float) -> Term:
     return Term(factor=1, digits=max(point.digits, 1), suffix="")
 
 
-def in_all_terms(*, checkpoint: str, value: float, shoulder_width_cm: float) -> str:
-    """Return a distance in every unit it is spoken of, or nothing for what is not a distance on the ground."""
+def other_terms(*, checkpoint: str, value: float, shoulder_width_cm: float) -> str:
+    """Return a distance in the other units it is spoken of, or nothing for what is not a distance on the ground."""
     if checkpoint == "stance_width_ratio":
         cm = value * shoulder_width_cm
-        return f"{number(cm, digits=0)} cm, {number(cm / CM_PER_INCH, digits=1)} in, {value:.2f} × shoulder width"
+        return f"{number(cm, digits=0)} cm, {number(cm / CM_PER_INCH, digits=1)} in"
     if checkpoint in _WIDTHS:
-        return (f"{number(value, digits=1)} cm, {number(value / CM_PER_INCH, digits=1)} in, "
-                f"{number(value / BALL_WIDTH_CM, digits=1)} ball widths")
+        return f"{number(value / CM_PER_INCH, digits=1)} in, {number(value / BALL_WIDTH_CM, digits=1)} ball widths"
     return ""

@@ -116,11 +116,11 @@ function foot(name, share) {
 
 const ball = () => ({ x: number(part("now-ball"), "cx"), y: number(part("now-ball"), "cy") });
 
+/** On the line of the face, beyond the ball's own ring. */
 function faceAt() {
-  const face = part("now-face");
-  if (face) return end(face, 2);
-  const { scale } = picture("plan").dataset;
-  return { x: ball().x + side * 3 * scale, y: ball().y - 5 * scale };
+  const reach = 14 * picture("plan").dataset.scale;
+  const turn = valueOf("face_aim_deg") * Math.PI / 180;
+  return { x: ball().x + side * reach * Math.sin(turn), y: ball().y - reach * Math.cos(turn) };
 }
 
 /* The rings ------------------------------------------------------------------------------------------ */
