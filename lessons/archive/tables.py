@@ -45,6 +45,8 @@ class Table:
 
 _ACCOUNT = frozenset({"password", "last_login", "is_superuser", "is_staff"})
 _TOKEN = frozenset({"token_prefix", "token_digest", "token_revoked_at", "minute_began_at", "minute_calls"})
+# A file's rows stand in its problems and corrections too, and people write what they like into its name.
+_FILE = {"raw_deflated": deflated(b""), "file_name": "file", "reading": {}, "problems": []}
 
 TABLES: tuple[Table, ...] = (
     Table(label="academy.academy", identity="", shared=True),
@@ -61,9 +63,9 @@ TABLES: tuple[Table, ...] = (
     Table(label="academy.intent", path="student"),
     Table(label="academy.healthflag", path="student", all_private=True),
     Table(label="lessons.lesson", path="student", private={"private_note": "", "student_note": "", "belief": ""}),
-    Table(label="lessons.importbatch", path="lesson__student", private={"raw_deflated": deflated(b"")}),
+    Table(label="lessons.importbatch", path="lesson__student", private=_FILE),
     Table(label="lessons.block", path="lesson__student"),
-    Table(label="lessons.shot", path="block__lesson__student", identity="key"),
+    Table(label="lessons.shot", path="block__lesson__student", identity="key", private={"raw": ""}),
     Table(label="lessons.setupobservation", path="lesson__student"),
     Table(label="lessons.finding", path="lesson__student", private={"belief": "", "decision_reason": ""}),
     Table(label="lessons.prescription", path="lesson__student"),
@@ -73,7 +75,7 @@ TABLES: tuple[Table, ...] = (
     Table(label="lessons.studentmessage", path="student", all_private=True),
     Table(label="lessons.override", path="student"),
     Table(label="lessons.standing", path="student", identity=""),
-    Table(label="lessons.liveball"),
+    Table(label="lessons.liveball", private={"raw": ""}),
     Table(label="lessons.watchedfile"),
     Table(label="academy.change", path="student", all_private=True),
 )

@@ -2,6 +2,7 @@
 
 import json
 import uuid
+from dataclasses import replace
 
 import pytest
 from django.apps import apps
@@ -11,8 +12,8 @@ from django.db import models
 from academy.models import Coach, Student
 from lessons import archive
 from lessons.archive.tables import LEFT_OUT, TABLES
-from lessons.models import DataSource, Lesson, PracticeEntry, Shot
-from lessons.services import history
+from lessons.models import DataSource, Lesson, LiveBall, PracticeEntry, Shot
+from lessons.services import history, imports
 from tests import factories
 
 from .whole_record import SECRET_WORDS, make_world
@@ -136,6 +137,23 @@ def test_the_sharing_form_holds_no_notes_no_health_and_no_messages_and_still_goe
     archive.read_in(document)
     assert Shot.objects.count() == 10
     assert PracticeEntry.objects.filter(pain=None).count() == 2
+
+
+def test_the_sharing_form_holds_nothing_of_a_file_but_its_balls(student, coach):
+    secret = "Quiet word about the divorce"
+    data = f"Club,Carry (m),Remark\nDriver,200,{secret}\nDriver,far,{secret}\n".encode()
+    batch = imports.look_at(
+        by=coach, lesson=factories.make_lesson(student=student), data=data, filename=f"{secret}.csv", block=None
+    )
+    imports.decide(batch=batch, choices=replace(imports.choices_of(batch), corrections={"3": f"Driver,x,{secret}"}))
+    imports.store(by=coach, batch=batch)
+    LiveBall.objects.create(data_source=DataSource.objects.create(name="Bay 3"), raw=f'{{"remark": "{secret}"}}')
+    assert secret in json.dumps(archive.write())
+    document = through_json(archive.write(sharing=True))
+    assert secret not in json.dumps(document)
+    emptied()
+    archive.read_in(document)
+    assert Shot.objects.get().carry_m == 200
 
 
 def damaged(document: dict, way: str) -> dict:
