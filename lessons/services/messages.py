@@ -33,8 +33,10 @@ def tell_pain(
 ) -> HealthFlag:
     """Store a health entry and tell the coach that there is one. Never refused: safety needs no consent."""
     with transaction.atomic():
-        stored = StudentMessage.objects.filter(key=key).first()
-        if stored is not None:
+        Student.objects.select_for_update().only("pk").get(pk=student.pk)
+        if _is_something_else(key, student):
+            key = uuid.uuid5(key, f"pain of {student.code}")
+        if StudentMessage.objects.filter(key=key).exists():
             return HealthFlag.objects.filter(student=student).first()
         flag = health.report_pain(
             student=student, by=None, severity=severity, area=area, is_new=is_new, red_flag=red_flag, text=text,
@@ -59,6 +61,11 @@ def answer_message(*, by: Coach, message: StudentMessage, answer: str) -> Studen
     with journal(by=by, student=message.student, sentence="Message answered") as entry:
         entry.update(message, answer=answer, answered_at=timezone.now())
     return message
+
+
+def _is_something_else(key: uuid.UUID, student: Student) -> bool:
+    taken = StudentMessage.objects.filter(key=key)
+    return taken.exclude(student=student, kind=StudentMessage.Kind.PAIN).exists()
 
 
 @transaction.atomic

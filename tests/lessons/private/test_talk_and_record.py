@@ -147,3 +147,15 @@ def test_an_ended_drill_cannot_be_practised(student):
     ended = cast.drill(student=student, ends_on=date(2020, 1, 1))
     assert cast.holder_of(student).get(f"/me/drills/{ended.code}/").status_code == 404
     assert Client().get(f"/me/drills/{ended.code}/").status_code == 404
+
+
+def test_a_word_about_pain_is_never_lost_to_a_key_that_was_used_for_something_else(student, coach):
+    phone, other = cast.holder_of(student), factories.make_student(coach=coach, name="Somebody Else")
+    mine, theirs = uuid.uuid4(), uuid.uuid4()
+    ask(phone, key=str(mine))
+    StudentMessage.objects.create(student=other, key=theirs, text="x", sent_at=timezone.now())
+    for key in (mine, theirs, theirs):
+        assert phone.post("/me/pain/", {"key": str(key), "pain": "6", "area": "hip"}).status_code == 302
+    assert student.health_flags.count() == 2
+    assert student.messages.filter(kind=StudentMessage.Kind.PAIN).count() == 2
+    assert not other.health_flags.exists()
