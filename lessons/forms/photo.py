@@ -40,6 +40,7 @@ class PhotoForm(forms.Form):
 
     width = forms.FloatField(min_value=100, max_value=20000)
     height = forms.FloatField(min_value=100, max_value=20000)
+    reach = forms.FloatField(min_value=0, max_value=200, required=False)
     kind = forms.ChoiceField(choices=KINDS)
     along = Length(max_length=12, label="Side along the target line")
     across = Length(max_length=12, label="Side across it")
@@ -72,10 +73,16 @@ class PhotoForm(forms.Form):
         ground = Rectangle(**size) if data["kind"] == RECTANGLE else Sticks(
             **size, focal_px=data["focal"] * diagonal / FULL_FRAME_DIAGONAL_MM)
         return {
-            "picture": Picture(width_px=data["width"], height_px=data["height"]), "ground": ground,
+            "picture": self._picture(), "ground": ground,
             "clicks": Clicks(corners=points["corners"], feet=points["feet"],
                              aim=points["aim"] if len(points["aim"]) else None),
         }
+
+    def _picture(self) -> Picture:
+        """The photo; a mark that was only clicked is no finer than one pixel of the screen, ``reach`` of the photo."""
+        size = {"width_px": self.cleaned_data["width"], "height_px": self.cleaned_data["height"]}
+        finest = Picture(**size).sd_px
+        return Picture(**size, click_px=max(finest, self.cleaned_data.get("reach") or 0))
 
     def problems(self) -> list[str]:
         """Return every error as one sentence."""

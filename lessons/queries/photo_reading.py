@@ -52,6 +52,7 @@ def reading_of(*, lesson: Lesson, asked: Mapping[str, Any]) -> dict[str, Any]:
     ground = asked["ground"]
     grid = grid_lines(matrix=reading.matrix, along_cm=ground.along_cm, across_cm=ground.across_cm)
     return {
+        "click_px": round(asked["picture"].sd_px, 1), "picture_px": round(asked["picture"].width_px),
         "lines": lines, "warnings": reading.warnings, "numbers": numbers,
         "is_rectangle": isinstance(ground, Rectangle),
         "grid": " ".join(f"{value:.1f}" for value in grid.ravel()), "looking_down": round(reading.looking_down_deg),

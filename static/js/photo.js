@@ -14,6 +14,7 @@ const glass = document.getElementById("photo-glass");
 const buttons = new Map([...document.querySelectorAll("[data-mark]")].map((button) => [button.dataset.mark, button]));
 const points = new Map();
 const marks = new Map();
+const nudged = new Set();
 let active = "corners-0";
 let waiting = null;
 let asked = 0;
@@ -114,6 +115,7 @@ function put(name, x, y) {
 
 function remove(name) {
   points.delete(name);
+  nudged.delete(name);
   marks.get(name)?.remove();
   marks.delete(name);
   buttons.get(name).classList.remove("is-set");
@@ -140,6 +142,7 @@ function nudge(name, event) {
   event.preventDefault();
   const size = event.shiftKey ? 10 : 1;
   const { x, y } = points.get(name);
+  nudged.add(name);
   put(name, x + way[0] * size, y + way[1] * size);
 }
 
@@ -224,6 +227,8 @@ function answer(text) {
 async function read() {
   if (sheet.hidden || wanted().some((name) => !points.has(name))) return answer("");
   form.elements.points.value = JSON.stringify({ corners: list("corners"), feet: list("feet"), aim: list("aim") });
+  // A click is no finer than a pixel of the screen; a mark nudged under the magnifier is.
+  form.elements.reach.value = wanted().every((name) => nudged.has(name)) ? 0 : perCss();
   const mine = asked += 1;
   try {
     const response = await fetch(form.getAttribute("action"), { method: "POST", body: new URLSearchParams(new FormData(form)), headers: { "HX-Request": "true" } });

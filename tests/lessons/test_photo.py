@@ -91,6 +91,11 @@ def test_what_cannot_be_read_is_named(as_coach, lesson, values, words):
     assert answer.status_code == 422 and words in answer.content.decode()
 
 
+def test_a_click_on_a_small_screen_is_counted_as_less_exact(as_coach, lesson):
+    text = ask(as_coach, lesson, reach="8.2").content.decode()
+    assert "8.2 pixels of 3000" in text and "foot line is known to ±" in text
+
+
 def test_an_l_of_sticks_with_the_focal_length_is_read(as_coach, lesson):
     focal_mm = 1.2 * 3000 / (3000**2 + 2250**2) ** 0.5 * (36**2 + 24**2) ** 0.5
     answer = ask(as_coach, lesson, mat=NEAR.see(corners()[[0, 1, 3]]), kind="sticks", focal=f"{focal_mm:.3f}")

@@ -1,5 +1,7 @@
 """The photo page in a real browser: a drawn photo is clicked, nudged and stored, and never leaves the browser."""
 
+import re
+
 import cv2
 import numpy as np
 import pytest
@@ -83,6 +85,7 @@ def test_a_mark_is_nudged_by_keys_under_the_magnifier_and_the_numbers_follow(pho
     for _ in range(4):
         photo.keyboard.press("Shift+ArrowUp")
     assert mark.get_attribute("aria-label") != name
+    assert re.search(r"good to 3\.[89] pixels of 3000", photo.locator("#photo-answer").inner_text())
     photo.wait_for_function("old => document.querySelector('#photo-answer tbody')?.innerText !== old", arg=before)
 
 
