@@ -99,7 +99,7 @@ function draw(name) {
   }
   const mark = marks.get(name);
   mark.setAttribute("transform", `translate(${x} ${y}) scale(${perCss()})`);
-  mark.setAttribute("aria-label", `${words(name)}, at ${x.toFixed(0)} across and ${y.toFixed(0)} down. Arrow keys move it.`);
+  mark.setAttribute("aria-label", `${words(name)}, across ${x.toFixed(0)}, down ${y.toFixed(0)}. Arrow keys move it.`);
 }
 
 function put(name, x, y) {

@@ -94,7 +94,7 @@ def test_every_place_can_be_put_by_keyboard_alone(photo):
     photo.keyboard.press("Enter")
     photo.keyboard.press("ArrowLeft")
     label = photo.locator('[data-place="corners-0"]').get_attribute("aria-label")
-    assert "at 1499 across and 1125 down" in label
+    assert "across 1499, down 1125" in label
 
 
 def test_the_photo_page_is_accessible(photo, hand):
