@@ -5,7 +5,9 @@ import json
 import jsonschema_rs
 import pytest
 import schemathesis
+from django.core.signals import request_finished, request_started
 from django.core.wsgi import get_wsgi_application
+from django.db import close_old_connections
 from django.test import Client
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -33,6 +35,17 @@ RANDOM = settings(
     max_examples=30, deadline=None,
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow, HealthCheck.filter_too_much],
 )
+
+
+@pytest.fixture
+def one_connection():
+    """Keep the test's connection open through whole requests of the real application, as Django's own test client
+    does: on PostgreSQL the end of a request would close it, and everything in the test's transaction with it."""
+    for signal in (request_started, request_finished):
+        signal.disconnect(close_old_connections)
+    yield
+    for signal in (request_started, request_finished):
+        signal.connect(close_old_connections)
 
 
 @pytest.fixture
@@ -73,7 +86,7 @@ def test_the_examples_in_the_document_are_taken(send, lesson):
 @pytest.mark.parametrize("mode", schemathesis.GenerationMode)
 @RANDOM
 @given(data=st.data())
-def test_every_answer_is_one_that_the_document_promises(academy, token, mode, data):
+def test_every_answer_is_one_that_the_document_promises(one_connection, academy, token, mode, data):
     """schemathesis makes the messages from the document, right ones and wrong ones."""
     schema = schemathesis.openapi.from_wsgi("/api/v1/openapi.json", get_wsgi_application())
     case = data.draw(schema["/api/v1/shots"]["POST"].as_strategy(generation_mode=mode))
