@@ -88,9 +88,10 @@ def find_link(*, token: str) -> ShareLink | None:
 
     The digests are compared in constant time, and one is computed even where the prefix is unknown.
     """
-    link = (
-        ShareLink.objects.select_related("student", "guardian").filter(prefix=token[:PREFIX_LENGTH]).first()
-    )
+    prefix = token[:PREFIX_LENGTH]
+    # What no link begins with is not asked of the database, which may not even be able to hold it.
+    known = prefix.isascii() and prefix.isprintable()
+    link = ShareLink.objects.select_related("student", "guardian").filter(prefix=prefix).first() if known else None
     digest = keyed_digest(purpose="link", secret=token)
     matches = hmac.compare_digest(digest, link.digest if link else "0" * 64)
     if link is None or not matches or not still_works(link=link, now=timezone.now()):

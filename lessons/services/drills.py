@@ -21,7 +21,7 @@ _NOT_ON_CARD = ("areas", "not_for", "patterns", "mark", "source")
 def give_drill(*, by: Coach, lesson: Lesson, slug: str, dose: str = "") -> DrillAssignment:
     """Give a drill of the library; one that was given already is returned as it is."""
     Lesson.objects.select_for_update().only("pk").get(pk=lesson.pk)
-    given = lesson.assignments.filter(drill=slug, removed_at__isnull=True).first()
+    given = next((one for one in lesson.assignments.filter(removed_at__isnull=True) if one.drill == slug), None)
     if given is not None:
         return given
     drill = current_library().drills.get(slug)

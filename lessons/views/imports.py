@@ -73,7 +73,9 @@ def correct(request: HttpRequest, code: Any) -> HttpResponse:
     """Take a person's own text for a row that could not be read."""
     batch = access.batch_for(coach=request.user, code=code)
     choices = service.choices_of(batch)
-    typed = {found[1]: text for name, text in request.POST.items() if (found := _ROW.fullmatch(name))}
+    typed = {
+        found[1]: text.replace("\0", "") for name, text in request.POST.items() if (found := _ROW.fullmatch(name))
+    }
     service.decide(batch=batch, choices=replace(choices, corrections={**choices.corrections, **typed}))
     return redirect("lessons:import_look", code=batch.code)
 

@@ -42,7 +42,7 @@ def look(request: HttpRequest, code: Any) -> HttpResponse:
 def belief(request: HttpRequest, code: Any) -> HttpResponse:
     """Keep what the student takes for the cause."""
     lesson = access.lesson_for(coach=request.user, code=code)
-    words = request.POST.get("belief", "").strip()[:200]
+    words = request.POST.get("belief", "").replace("\0", "").strip()[:200]
     sentence = "The student’s own explanation"
     lesson_service.change_lesson(by=request.user, lesson=lesson, sentence=sentence, belief=words)
     return render_stop(request, lesson=lesson, slug="look")
