@@ -34,7 +34,8 @@ def photo(request: HttpRequest, code: Any) -> HttpResponse:
     else:
         found, problems = {}, []
     context = {"lesson": lesson, "student": lesson.student, "choice": choice, "has_block": block is not None,
-               "allowed": allowed, "kinds": KINDS, "phases": SetupObservation.Phase.choices, "problems": problems, **found}
+               "allowed": allowed, "kinds": KINDS, "phases": SetupObservation.Phase.choices,
+               "problems": problems, **found}
     template = "lessons/photo/_answer.html" if request.htmx and request.method == "POST" else "lessons/photo.html"
     refused = request.method == "POST" and not found
     response = render(request, template, context, status=422 if refused else 200)
