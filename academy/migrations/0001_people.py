@@ -313,15 +313,15 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name='student',
-            constraint=models.CheckConstraint(condition=models.Q(('handicap_index__isnull', True), models.Q(('handicap_index__gte', -10), ('handicap_index__lte', 54)), _connector='OR'), name='student_index_in_range'),
+            constraint=models.CheckConstraint(condition=models.Q(('handicap_index__isnull', True), models.Q(('handicap_index__gte', -10), ('handicap_index__lte', 54)), _connector='OR'), name='student_index_possible'),
         ),
         migrations.AddConstraint(
             model_name='student',
-            constraint=models.CheckConstraint(condition=models.Q(('shoulder_width_cm__isnull', True), models.Q(('shoulder_width_cm__gte', 20), ('shoulder_width_cm__lte', 70)), _connector='OR'), name='student_shoulders_in_range'),
+            constraint=models.CheckConstraint(condition=models.Q(('shoulder_width_cm__isnull', True), models.Q(('shoulder_width_cm__gte', 20), ('shoulder_width_cm__lte', 70)), _connector='OR'), name='student_shoulders_possible'),
         ),
         migrations.AddConstraint(
             model_name='student',
-            constraint=models.CheckConstraint(condition=models.Q(('height_cm__isnull', True), models.Q(('height_cm__gte', 70), ('height_cm__lte', 250)), _connector='OR'), name='student_height_in_range'),
+            constraint=models.CheckConstraint(condition=models.Q(('height_cm__isnull', True), models.Q(('height_cm__gte', 70), ('height_cm__lte', 250)), _connector='OR'), name='student_height_possible'),
         ),
         migrations.AddConstraint(
             model_name='intent',
