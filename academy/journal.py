@@ -5,7 +5,8 @@
         entry.update(lesson, goal="Feet first")
 
 Undo restores the values from before, in one transaction, and refuses where somebody has changed the same
-values since. Rows with a ``removed_at`` column are taken out of view rather than deleted.
+values since. Rows with a ``removed_at`` column are taken out of view rather than deleted; rows of a ledger (models
+with ``take_back``) are answered by a row with the opposite sign.
 """
 
 import json
@@ -97,14 +98,17 @@ def undo(*, change: Change, by: Coach | None) -> None:
     for operation in reversed(change.operations):
         model = apps.get_model(operation["model"])
         if operation["do"] == "create":
-            _take_out(model, operation["keys"])
+            _take_out(model, operation["keys"], by)
         else:
             _put_back(model, operation)
     change.undone_at, change.undone_by = timezone.now(), by
     change.save(update_fields=["undone_at", "undone_by"])
 
 
-def _take_out(model: type[models.Model], keys: list[int]) -> None:
+def _take_out(model: type[models.Model], keys: list[int], by: Coach | None) -> None:
+    if hasattr(model, "take_back"):
+        model.take_back(keys, by=by)
+        return
     rows = model._default_manager.filter(pk__in=keys)
     if any(field.name == "removed_at" for field in model._meta.fields):
         rows.update(removed_at=timezone.now())

@@ -73,6 +73,8 @@ TABLES: tuple[Table, ...] = (
     Table(label="lessons.practiceentry", path="student", private={"pain": None, "note": ""}),
     Table(label="lessons.followup", path="lesson__student", all_private=True),
     Table(label="lessons.studentmessage", path="student", all_private=True),
+    Table(label="lessons.package", path="student"),
+    Table(label="lessons.packageentry", path="package__student", private={"note": ""}),
     Table(label="lessons.override", path="student"),
     Table(label="lessons.standing", path="student", identity=""),
     Table(label="lessons.liveball", private={"raw": ""}),

@@ -8,6 +8,7 @@ from .followup import FollowUp, StudentMessage
 from .lesson import Lesson
 from .library import LibraryEntry, Override
 from .live import LiveBall, WatchedFile
+from .package import Package, PackageEntry
 from .setup import SetupObservation
 from .shot import Shot
 from .standing import Standing
@@ -23,6 +24,8 @@ __all__ = [
     "LibraryEntry",
     "LiveBall",
     "Override",
+    "Package",
+    "PackageEntry",
     "PracticeEntry",
     "Prescription",
     "SetupObservation",

@@ -13,6 +13,7 @@ from academy.journal import journal
 from academy.models import Club, Coach, Intent, Student
 from lessons.models import Block, Lesson
 
+from .packages import use_for_lesson
 from .standing import refresh_standing
 
 HEADER = ("venue", "device", "ball_type")
@@ -128,11 +129,15 @@ def mark_stop(*, by: Coach, lesson: Lesson, slug: str, title: str, done: bool) -
 
 
 def finish_lesson(*, by: Coach, lesson: Lesson, next_date: date | None, next_measure: str) -> Lesson:
-    """Close the lesson with what was agreed. A finished lesson stays open to corrections."""
-    change_lesson(
-        by=by, lesson=lesson, sentence="Lesson finished", status=Lesson.Status.FINISHED,
-        finished_at=lesson.finished_at or timezone.now(), next_date=next_date, next_measure=next_measure,
-    )
+    """Close the lesson with what was agreed; it uses one of the student's package. Corrections stay possible."""
+    with journal(
+        by=by, student=lesson.student, lesson_code=lesson.code, sentence="Lesson finished"
+    ) as entry:
+        entry.update(
+            lesson, status=Lesson.Status.FINISHED, finished_at=lesson.finished_at or timezone.now(),
+            next_date=next_date, next_measure=next_measure,
+        )
+        use_for_lesson(entry=entry, lesson=lesson)
     refresh_standing(student=lesson.student)
     return lesson
 

@@ -24,6 +24,7 @@ from lessons.models import (
 from lessons.services import imports
 from lessons.services.lessons import change_lesson
 from lessons.services.library import override_window
+from lessons.services.packages import sell_package
 from lessons.services.sources import issue_token
 from lessons.services.standing import refresh_standing
 from tests import factories
@@ -83,4 +84,5 @@ def fill(student, venue, source) -> None:
     )
     FollowUp.objects.create(lesson=lesson, channel="link", text=SECRET_WORDS, sent_at=now)
     StudentMessage.objects.create(student=student, key=uuid.uuid4(), text=SECRET_WORDS, sent_at=now)
+    sell_package(by=coach, student=student, key=uuid.uuid4(), name="Six lessons", lessons=6, price_cents=30000)
     refresh_standing(student=student)
