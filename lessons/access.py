@@ -1,7 +1,7 @@
 """Who may see a lesson and what hangs on it. Built on academy.access; imported by views only.
 
 A lesson belongs to the coach who teaches the student, or who gave that lesson. Everybody else, the owner
-included, gets the answer of a missing page.
+included, gets the answer of a missing page. Each lesson leaves here knowing who reads it: see lessons.care.
 """
 
 from typing import Any
@@ -23,6 +23,7 @@ def lesson_for(*, coach: Coach, code: Any) -> Lesson:
     )
     if lesson is None:
         raise Http404("There is no such lesson.")
+    lesson.reader = coach
     return lesson
 
 
@@ -34,6 +35,7 @@ def block_for(*, coach: Coach, code: Any) -> Block:
     )
     if block is None:
         raise Http404("There is no such block.")
+    block.lesson.reader = coach
     return block
 
 
@@ -56,6 +58,7 @@ def shot_for(*, coach: Coach, key: Any) -> Shot:
     )
     if shot is None:
         raise Http404("There is no such ball.")
+    shot.block.lesson.reader = coach
     return shot
 
 
@@ -67,6 +70,7 @@ def batch_for(*, coach: Coach, code: Any) -> ImportBatch:
     )
     if batch is None:
         raise Http404("There is no such file.")
+    batch.lesson.reader = coach
     return batch
 
 

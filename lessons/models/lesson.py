@@ -89,6 +89,9 @@ class Lesson(Recorded):
     private_note = models.TextField(blank=True, help_text="The coach's own; never on the student's page.")
     done_stops = models.JSONField(default=list, blank=True)
 
+    reader = None
+    """The coach who reads it in this request, set by lessons.access; without one no health is told."""
+
     objects = LessonQuerySet.as_manager()
 
     class Meta:

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from lessons.care import reads_health, without_health
 from lessons.evidence import evidence_for
 from lessons.frames import shots_of
 from lessons.library import overrides_for, stored_library
@@ -39,7 +40,10 @@ def _assess(lesson: Lesson, block: Block) -> tuple[Assessment, BlockEvidence]:
         evidence_for(block=block, others=blocks), overrides=overrides_for(lesson.student, library=library),
         change=moved_before(lesson=lesson, block=block, blocks=blocks),
     )
-    return evaluate(evidence, library=library), evidence
+    found = evaluate(evidence, library=library)
+    if not reads_health(lesson):
+        found = without_health(found, evidence=evidence, library=library)
+    return found, evidence
 
 
 def moved_before(*, lesson: Lesson, block: Block, blocks: list[Block]) -> SetupChange | None:

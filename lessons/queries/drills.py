@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Any
 
-from academy.models import HealthFlag
+from lessons.care import long_game_off, reads_health
 from lessons.evidence import health_of
 from lessons.library import current_library
 from lessons.models import Finding, Lesson
@@ -51,7 +51,7 @@ def chooser(lesson: Lesson, filters: Filters | None = None) -> dict[str, Any]:
     patterns = patterns_in_work(lesson)
     calm = [drill for drill in library.drills.values()
             if not set(drill.areas) & set(health.areas) and not set(drill.not_for) & set(patterns)]
-    if _long_game_stopped(lesson):
+    if long_game_off(lesson):
         calm = [drill for drill in calm if drill.balls == 0 or "green" in drill.places]
     wanted = [drill for drill in calm if filters.keep(drill) and drill.slug not in taken]
     ranked = sorted(wanted, key=lambda drill: rank(drill, patterns, library))
@@ -60,7 +60,7 @@ def chooser(lesson: Lesson, filters: Filters | None = None) -> dict[str, Any]:
     return {
         "lesson": lesson, "given": given, "offers": offers, "more": [drill for drill in ranked if drill not in offers],
         "for": {library.patterns[slug].title: slug for slug in patterns if slug in library.patterns},
-        "left_out": len(library.drills) - len(calm), "filters": filters,
+        "left_out": len(library.drills) - len(calm) if reads_health(lesson) else 0, "filters": filters,
         "places": PLACES.items(), "kits": KITS.items(), "lengths": MINUTES.items(),
         "minutes_week": sum(assignment.minutes_week or 0 for assignment in given),
     }
@@ -88,7 +88,3 @@ def patterns_in_work(lesson: Lesson) -> list[str]:
         kept = [f.pattern for f in assess(lesson=lesson, block=block)[0].findings if f.pattern not in overruled]
     return list(dict.fromkeys(kept))
 
-
-def _long_game_stopped(lesson: Lesson) -> bool:
-    flags = HealthFlag.objects.filter(student=lesson.student, cleared_at__isnull=True)
-    return any(flag.stops_long_game for flag in flags)

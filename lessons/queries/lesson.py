@@ -5,7 +5,7 @@ from typing import Any
 
 from django.db.models import Prefetch, prefetch_related_objects
 
-from academy.models import HealthFlag
+from lessons.care import OFF, OFF_TITLE, long_game_off, reads_health
 from lessons.models import Block, Lesson
 from lessons.models.block import AIDS
 
@@ -13,6 +13,10 @@ from .balls import ball_rows, fields_to_type, last_ball
 from .keypad import contact_keys, shape_keys
 from .readings import reading
 
+OFF_WHY = (
+    "The student reported pain of 4 or more, new pain, or an emergency sign. Putting and aim work are fine; full "
+    "swings wait until it is 0 to 2 on two days running or a clinician clears it."
+)
 LONG_GAME = {"driver", "fairway", "hybrid_long_iron", "mid_iron", "short_iron", "wedge_full"}
 
 
@@ -63,9 +67,8 @@ def other_aids(block: Block) -> dict[str, Any]:
     return {"change": "aids_on", "words": f"with {words}", "aids": used}
 
 
-def _stopped(block: Block) -> bool:
-    """Say whether an open health entry speaks against the long game, which this block is."""
-    if block.category not in LONG_GAME:
-        return False
-    flags = HealthFlag.objects.filter(student=block.lesson.student, cleared_at__isnull=True)
-    return any(flag.stops_long_game for flag in flags)
+def _stopped(block: Block) -> dict[str, str]:
+    """Return the words that keep the long game off, where this block is one; empty where nothing speaks against."""
+    if block.category not in LONG_GAME or not long_game_off(block.lesson):
+        return {}
+    return {"title": OFF_TITLE, "text": OFF_WHY if reads_health(block.lesson) else OFF}

@@ -30,6 +30,7 @@ def test_four_taps_answer_the_four_questions(as_coach, lesson):
     for answer in ({"no_pain": "on"}, {"warmed_up": "yes"}, {"played": "9 holes"}, {"practised": "some"}):
         tap(as_coach, lesson, **answer)
     lesson.refresh_from_db()
+    lesson.reader = lesson.student.coach
     data = greet.context(lesson)
     assert data["missing"] == []
     assert greet.summary(data) == ("no pain, warmed up, 9 holes, practised: some", "done")

@@ -8,6 +8,7 @@ from django.utils import timezone
 
 from academy.health import RED_FLAGS, Advice, advice_for
 from academy.models import Academy, HealthFlag
+from lessons.care import flags_seen, reads_health
 from lessons.models import Lesson, LibraryEntry, PracticeEntry
 
 PLAYED = ("not played", "9 holes", "18 holes", "more than once")
@@ -16,12 +17,13 @@ PLAYED = ("not played", "9 holes", "18 holes", "more than once")
 def context(lesson: Lesson) -> dict[str, Any]:
     """Return what was asked and answered, the duty-of-care words, and the conditions. Five queries at most."""
     house = Academy.objects.first()
-    flags = list(HealthFlag.objects.filter(student=lesson.student, cleared_at__isnull=True))
+    flags = flags_seen(lesson)
     junior = lesson.student.is_junior(adult_age=house.adult_age if house else 18)
     return {
         "missing": _missing(lesson, junior), "flags": flags, "advice": _advice(lesson, flags, house),
         "red_flags": RED_FLAGS, "areas": HealthFlag.Area.choices, "severities": range(11), "pain_key": uuid.uuid4(),
         "questions": _questions(lesson, flags), "junior": junior, "wind": _wind(lesson), "lesson": lesson,
+        "all_told": reads_health(lesson),
     }
 
 
@@ -30,7 +32,9 @@ def summary(data: dict[str, Any]) -> tuple[str, str]:
     if missing:
         begun = lesson.pain_asked or lesson.played or lesson.practised or lesson.warmed_up is not None
         return f"to ask: {', '.join(missing)}", "begun" if begun else ""
-    pain = f"pain {max(flag.severity for flag in data['flags'])} of 10" if data["flags"] else "no pain"
+    pain = "no pain" if data["all_told"] else "pain asked"
+    if data["flags"]:
+        pain = f"pain {max(flag.severity for flag in data['flags'])} of 10"
     warm = "warmed up" if lesson.warmed_up else "not warmed up"
     practised = f"practised: {lesson.get_practised_display().lower()}"
     return f"{pain}, {warm}, {lesson.played}, {practised}", "done"

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from lessons.care import OFF_TITLE, reads_health
 from lessons.library import current_library
 from lessons.models import Block, Finding, Lesson
 from lessons.queries.assess import assess
@@ -21,6 +22,8 @@ def context(lesson: Lesson, block: Block | None = None) -> dict[str, Any]:
     here = {finding.pattern: finding for finding in kept if finding.block_id == block.pk}
     return {
         "lesson": lesson, "block": block, "kept": kept, "assessment": assessment,
+        "gate_title": "Health comes first: no pattern is read" if reads_health(lesson) else OFF_TITLE,
+        "gate_line": "health comes first" if reads_health(lesson) else OFF_TITLE.lower(),
         "blocks": [other for other in blocks_of(lesson) if other.summary.get("balls")],
         "cards": [card(found, evidence=evidence, board=board, decided=here.get(found.pattern))
                   for found in assessment.findings],
@@ -43,7 +46,7 @@ def summary(data: dict[str, Any]) -> tuple[str, str]:
     if assessment is None or not assessment.balls:
         return "no ball to read yet", ""
     if assessment.gate:
-        return "health comes first", "begun"
+        return data["gate_line"], "begun"
     if assessment.findings:
         first = assessment.findings[0]
         more = " and one more" if len(assessment.findings) > 1 else ""
