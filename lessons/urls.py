@@ -27,6 +27,7 @@ from .views import (
     private_page,
     progress,
     roster,
+    rounds,
     setup,
     sources,
     student,
@@ -145,6 +146,13 @@ roster_pages = [
     path("roster/", roster.roster, name="roster"),
 ]
 
+score_pages = [
+    path("students/<uuid:code>/rounds/", rounds.rounds, name="rounds"),
+    path("students/<uuid:code>/rounds/new/", rounds.round_add, name="round_add"),
+    path("students/<uuid:code>/rounds/index/", rounds.official_index, name="official_index"),
+    path("students/<uuid:code>/rounds/<uuid:round_code>/out/", rounds.round_out, name="round_out"),
+]
+
 app_name = "lessons"
 urlpatterns = [
     *today_pages,
@@ -159,4 +167,5 @@ urlpatterns = [
     *private_pages,
     *student_pages,
     *roster_pages,
+    *score_pages,
 ]

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from metrics.change.methods import METHODS as CHANGE
 from metrics.flight.methods import METHODS as FLIGHT
+from metrics.handicap.methods import METHODS as HANDICAP
 from metrics.method import Mark, Method
 from metrics.photo.methods import METHODS as PHOTO
 from metrics.rules.methods import METHODS as RULES
@@ -103,6 +104,7 @@ GROUPS: tuple[Group, ...] = (
     Group(key="change", title="Means, spreads and change", methods=CHANGE),
     Group(key="rules", title="Setup, findings and drills", methods=RULES),
     Group(key="photo", title="Setup from a photo, and how alike setups are", methods=PHOTO),
+    Group(key="handicap", title="Rounds and handicap", methods=HANDICAP),
     Group(key="others", title="Windows, rates and what the others build on", methods=OTHERS),
 )
 METHODS: tuple[Method, ...] = tuple(method for group in GROUPS for method in group.methods)

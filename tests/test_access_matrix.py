@@ -15,7 +15,7 @@ from academy import share
 from academy.access import LINK_SESSION_KEY
 from academy.journal import journal
 from academy.models import Guardian, Guardianship, HealthFlag
-from lessons.models import DataSource, DrillAssignment, LibraryEntry, StudentMessage
+from lessons.models import DataSource, DrillAssignment, LibraryEntry, Round, StudentMessage
 from lessons.services import history, imports
 from lessons.services.library import override_window
 from tests import factories
@@ -102,13 +102,15 @@ def objects_of(student, lesson, block, link, token) -> dict:
     LibraryEntry.objects.create(  # out of the library already, so that it changes nothing else
         kind="drill", slug="own-rope", title="Rope", data={}, is_own=True, retired_at=timezone.now())
     batch = imports.look_at(by=coach, lesson=lesson, data=b"Club,Path\nDriver,1.0\n", filename="a.csv", block=None)
+    played = Round.objects.create(
+        student=student, played_on=timezone.localdate(), adjusted_gross=90, course_rating=71.2, slope=128)
     return {
         "students": student.code, "lessons": lesson.code, "blocks": block.code, "balls": block.shots.first().key,
         "links": link.code, "p": token, "entry": "no-such-token", "guardians": guardian.code, "health": flag.code,
         "drills": drill.code, "messages": message.code, "history": history.changes_of(lesson=lesson)[0].code,
         "imports": batch.code, "stops": "greet", "patterns": "over_draw", "cards": "two-stick-station",
         "windows": "driver", "overrides": own.code, "own": "drill-own-rope",
-        "sources": DataSource.objects.create(name="Bay 3").code, "export": "balls",
+        "sources": DataSource.objects.create(name="Bay 3").code, "export": "balls", "rounds": played.code,
     }
 
 

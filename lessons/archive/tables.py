@@ -75,6 +75,7 @@ TABLES: tuple[Table, ...] = (
     Table(label="lessons.studentmessage", path="student", all_private=True),
     Table(label="lessons.package", path="student"),
     Table(label="lessons.packageentry", path="package__student", private={"note": ""}),
+    Table(label="lessons.round", path="student"),
     Table(label="lessons.override", path="student"),
     Table(label="lessons.standing", path="student", identity=""),
     Table(label="lessons.liveball", private={"raw": ""}),

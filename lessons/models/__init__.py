@@ -9,6 +9,7 @@ from .lesson import Lesson
 from .library import LibraryEntry, Override
 from .live import LiveBall, WatchedFile
 from .package import Package, PackageEntry
+from .round import Round
 from .setup import SetupObservation
 from .shot import Shot
 from .standing import Standing
@@ -28,6 +29,7 @@ __all__ = [
     "PackageEntry",
     "PracticeEntry",
     "Prescription",
+    "Round",
     "SetupObservation",
     "Shot",
     "Standing",

@@ -17,6 +17,7 @@ from lessons.models import (
     LiveBall,
     PracticeEntry,
     Prescription,
+    Round,
     SetupObservation,
     StudentMessage,
     WatchedFile,
@@ -85,4 +86,6 @@ def fill(student, venue, source) -> None:
     FollowUp.objects.create(lesson=lesson, channel="link", text=SECRET_WORDS, sent_at=now)
     StudentMessage.objects.create(student=student, key=uuid.uuid4(), text=SECRET_WORDS, sent_at=now)
     sell_package(by=coach, student=student, key=uuid.uuid4(), name="Six lessons", lessons=6, price_cents=30000)
+    Round.objects.create(
+        student=student, played_on=today, adjusted_gross=90, course_rating=71.2, slope=128, official_index=16.6)
     refresh_standing(student=student)

@@ -1,0 +1,38 @@
+"""Rounds and the official index are stored here. Nothing that can be worked out is stored."""
+
+from typing import Any
+
+from academy.journal import journal
+from academy.models import Coach, Student
+from lessons.models import Round
+
+
+def add_round(*, by: Coach, student: Student, **values: Any) -> Round:
+    """Store a round; the same card sent twice is stored once."""
+    with journal(by=by, student=student, sentence=f"Round of {values['adjusted_gross']} noted") as entry:
+        Student.objects.select_for_update().only("pk").get(pk=student.pk)
+        again = student.rounds.filter(removed_at__isnull=True, **values).first()
+        if again is not None:
+            return again
+        played = Round(student=student, **values)
+        entry.create(played)
+    return played
+
+
+def remove_round(*, by: Coach, played: Round) -> None:
+    """Take a round out of view."""
+    with journal(by=by, student=played.student, sentence=f"Round of {played.adjusted_gross} taken out") as entry:
+        entry.remove(played)
+
+
+def put_round_back(*, by: Coach, played: Round) -> None:
+    """Bring a round back that was taken out."""
+    with journal(by=by, student=played.student, sentence=f"Round of {played.adjusted_gross} put back") as entry:
+        entry.update(played, removed_at=None)
+
+
+def set_official_index(*, by: Coach, student: Student, handicap_index: float | None) -> None:
+    """Store the official index; it wins over what the rounds say."""
+    said = "Official index taken out" if handicap_index is None else f"Official index {handicap_index:.1f}"
+    with journal(by=by, student=student, sentence=said) as entry:
+        entry.update(student, handicap_index=handicap_index)
