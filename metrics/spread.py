@@ -8,7 +8,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from metrics.change.priors import SPREAD_RATIO_SWC, setting
+from metrics.change.priors import RATE_SWC, SPREAD_RATIO_SWC, setting
 from metrics.distributions import normal_quantile, student_t_cdf
 from metrics.intervals import present, wilson_interval
 
@@ -55,6 +55,37 @@ def rate(*, successes: int, trials: int, level: float = 0.95) -> Rate:
     lo, hi = wilson_interval(successes=successes, trials=trials, level=level)
     share = successes / trials if trials else math.nan
     return Rate(successes=successes, trials=trials, share=share, lo=lo, hi=hi)
+
+
+@dataclass(frozen=True, kw_only=True)
+class RateChange:
+    """How a share changed: after minus before with its 95 % interval, and what may be said of it."""
+
+    word: Literal["more", "fewer", "cannot_tell", "too_few"]
+    before: Rate
+    after: Rate
+    difference: float
+    lo: float
+    hi: float
+
+
+def rate_change(*, before: Rate, after: Rate) -> RateChange:
+    """Return the change of a share: playable balls, clean contacts, mishits.
+
+    Newcombe's interval from the two Wilson intervals (1998, his method 10); balls are taken as independent, the
+    day's effect is not in it. "more" and "fewer" need 10 balls a side, 10 points and an interval that leaves 0 out.
+    Without a ball on a side the numbers are NaN.
+    """
+    gap = after.share - before.share
+    down = math.hypot(after.share - after.lo, before.hi - before.share)
+    up = math.hypot(after.hi - after.share, before.share - before.lo)
+    lo, hi = gap - down, gap + up
+    word: Literal["more", "fewer", "cannot_tell", "too_few"] = "cannot_tell"
+    if min(before.trials, after.trials) < setting("balls_to_judge_rate"):
+        word = "too_few"
+    elif abs(gap) >= RATE_SWC - 1e-9 and (lo > 0 or hi < 0):
+        word = "more" if gap > 0 else "fewer"
+    return RateChange(word=word, before=before, after=after, difference=gap, lo=lo, hi=hi)
 
 
 def playable(*, side_m: Numbers1D, carry_m: float, share: float) -> Rate:

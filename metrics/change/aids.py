@@ -66,14 +66,14 @@ def _sentences(code: AidCode, question: Question, with_aids: Visit, without: Vis
     window = question.goal.window
     both_in = window is not None and window.contains(with_aids.mean) and window.contains(without.mean)
     if d <= -question.swc:
-        return _nearer_without(seen + order, -d, question)
+        return _better_without(seen + order, -d, question)
+    gain = f"{shown(abs(d), question=question)} {_better(question)}"
     verdict, reason, following = {
         "leans": ("Needs the aids",
-                  f"The aids bring it {shown(d, question=question)} nearer to the window.",
+                  f"The aids bring it {gain}.",
                   "Fade them: five balls with, five without, and guess before looking."),
         "perhaps": ("May need the aids",
-                    f"The aids seem to bring it {shown(d, question=question)} nearer, but so few balls could do "
-                    "that by luck.",
+                    f"The aids seem to bring it {gain}, but so few balls could do that by luck.",
                     "Repeat with and without, ten balls each."),
         "free": ("In the window both ways" if both_in else "No clear difference with and without aids",
                  f"The difference counts {shown(d, question=question)}, less than the "
@@ -97,12 +97,21 @@ def _sentences(code: AidCode, question: Question, with_aids: Visit, without: Vis
     return coach, student
 
 
-def _nearer_without(seen: str, d: float, question: Question) -> tuple[Sentences, Sentences]:
+def _better(question: Question) -> str:
+    """Which way is better, in words: a carry has no window to come nearer to."""
+    if question.goal.window is not None:
+        return "nearer to the window"
+    return "further up" if question.goal.upward == 1 else "further down"
+
+
+def _better_without(seen: str, d: float, question: Question) -> tuple[Sentences, Sentences]:
     following = "Leave the aids away and plan a first ten for the next visit: no aids, no advice."
-    coach = Sentences(verdict="Nearer the window without the aids", next_step=following,
-                      reason=f"{seen} Without them it was {shown(d, question=question)} nearer today.")
-    student = Sentences(verdict="Nearer without help today",
-                        reason="It came nearer with nothing on the ground than with the sticks.",
+    has_window = question.goal.window is not None
+    coach = Sentences(verdict="Nearer the window without the aids" if has_window else "Better without the aids",
+                      next_step=following,
+                      reason=f"{seen} Without them it was {shown(d, question=question)} {_better(question)} today.")
+    student = Sentences(verdict="Nearer without help today" if has_window else "Better without help today",
+                        reason="It went better with nothing on the ground than with the sticks.",
                         next_step="Begin your next visit with ten balls, nothing on the ground.")
     return coach, student
 

@@ -27,6 +27,10 @@ METHODS: tuple[Method, ...] = (
     Method(key="playable", label="Playable share", unit="share",
            formula="balls within ± a share of the carry, with Wilson’s interval", valid_range="1 ball or more",
            source="widths from memory, by club", mark="memory", function="metrics.spread.playable"),
+    Method(key="rate_change", label="Change of a share", unit="share",
+           formula="Newcombe’s interval from two of Wilson’s; said from 10 points with 0 outside the interval",
+           valid_range="10 balls a side, independent balls", source="Newcombe 1998, method 10; held to statsmodels",
+           mark="source", function="metrics.spread.rate_change"),
     Method(key="spread_ratio", label="Change of spread", unit="ratio",
            formula="ln(s₂/s₁) ± 1.96 √(1/(2f₁) + 1/(2f₂)), f = balls − visits; tighter from 20 balls a side, "
                    "interval below 1 and ratio ≤ 0.80",

@@ -42,6 +42,8 @@ _SETTINGS = (
             mark="common practice"),
     Setting(key="balls_to_judge_spread", label="Balls a side before a spread is judged", value=20,
             unit="balls", mark="computed"),
+    Setting(key="balls_to_judge_rate", label="Balls a side before a share is judged", value=10, unit="balls",
+            mark="common practice"),
     Setting(key="balls_for_ellipse", label="Balls before an ellipse is drawn", value=20, unit="balls",
             mark="common practice"),
     Setting(key="balls_for_aids", label="Balls a side to compare with and without aids", value=8,

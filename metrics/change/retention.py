@@ -5,24 +5,26 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from metrics.change.comparable import differences
 from metrics.change.model import Components, components, minimum_detectable, same_day, standard_error
 from metrics.change.priors import setting
 from metrics.change.question import Question
 from metrics.change.visits import Visit
-from metrics.change.words import Sentences, counted, shown
+from metrics.change.words import Sentences, counted, not_alike, shown
 from metrics.distributions import student_t_quantile
 
 HELD_FROM = 0.7
 LOST_BELOW = 0.3
-RetentionCode = Literal["held", "partly", "lost", "no_gain", "too_few"]
+RetentionCode = Literal["held", "partly", "lost", "no_gain", "too_few", "not_alike"]
 
 
 @dataclass(frozen=True, kw_only=True)
 class Retention:
     """What part of the gain was still there: ``ratio`` 1 = all, 0 = none, with its 95 % interval.
 
-    ratio, lo and hi are NaN without a gain to keep or with too few balls; lo and hi infinite where the balls
-    allow no bound. ``gain`` is what the earlier visit gained toward the goal, ``detectable`` what it had to exceed.
+    ratio, lo and hi are NaN without a gain to keep, with too few balls or unlike blocks; lo and hi infinite where
+    the balls allow no bound. ``gain`` is what the earlier visit gained toward the goal, ``detectable`` what it had
+    to exceed.
     """
 
     code: RetentionCode
@@ -43,26 +45,46 @@ def retention(*, question: Question, baseline: Visit, end: Visit, later: Visit,
     baseline and end: two blocks of one visit, later: the next first ten on a later day (ValueError otherwise). Only
     a gain toward the goal of at least the change detectable within a visit can be kept. R >= 0.7 held, 0.3 to 0.7
     partly, below lost (common practice). The interval is Fieller's with the visit model: usually wide, and said so.
+    Within the visit aids and shown numbers may differ; anything else that blocks a comparison refuses ("not_alike").
+    The question's model_error lies between the two days.
     """
     if baseline.day != end.day or later.day <= end.day:
         raise ValueError("retention needs a baseline and an end of one visit, and a later day")
-    return _kept(question, baseline, end, later, history, where="at the next first ten")
+    reasons = _unlike(question, baseline, end, later, may=())
+    return _kept(question, (baseline, end, later), history, reasons, where="at the next first ten")
 
 
 def transfer(*, question: Question, baseline: Visit, end: Visit, mixed: Visit,
              history: Sequence[Sequence[Visit]] = ()) -> Retention:
     """Return the same ratio for a block with mixed clubs or from the course, on the same or a later day.
 
-    Raises ValueError where baseline and end are not of one visit or the mixed block is earlier.
+    The mixed block may hide its numbers where the baseline showed them. Raises ValueError where baseline and end are
+    not of one visit or the mixed block is earlier.
     """
     if baseline.day != end.day or mixed.day < end.day:
         raise ValueError("transfer needs a baseline and an end of one visit, and a block not before it")
-    return _kept(question, baseline, end, mixed, history, where="on mixed balls or the course")
+    reasons = _unlike(question, baseline, end, mixed, may=("feedback_shown",))
+    return _kept(question, (baseline, end, mixed), history, reasons, where="on mixed balls or the course")
 
 
-def _kept(question: Question, baseline: Visit, end: Visit, later: Visit,
-          history: Sequence[Sequence[Visit]], *, where: str) -> Retention:
+def _unlike(question: Question, baseline: Visit, end: Visit, later: Visit, *, may: tuple[str, ...]) -> tuple[str, ...]:
+    """What stands in the way of a fair ratio, as sentences; ``may`` names what may differ at the later block."""
+    pairs = ((end, ("aids", "feedback_shown")), (later, may))
+    return tuple(dict.fromkeys(
+        found.sentence for visit, allowed in pairs
+        for found in differences(before=baseline.conditions, after=visit.conditions, quantity=question.quantity)
+        if found.blocks and found.factor not in allowed
+    ))
+
+
+def _kept(question: Question, blocks: tuple[Visit, Visit, Visit], history: Sequence[Sequence[Visit]],
+          reasons: tuple[str, ...], *, where: str) -> Retention:
+    baseline, end, later = blocks
     days = later.day - end.day
+    if reasons:
+        coach, student = not_alike(reasons)
+        return Retention(code="not_alike", ratio=math.nan, lo=math.nan, hi=math.nan, gain=math.nan,
+                         detectable=math.nan, days_since=days, coach=coach, student=student)
     short = min((baseline, end, later), key=lambda visit: visit.n)
     if short.n < question.balls_needed:
         return _without_ratio("too_few", question, days, math.nan, math.nan, short.n)
@@ -76,18 +98,20 @@ def _kept(question: Question, baseline: Visit, end: Visit, later: Visit,
     if gain < detectable or gain <= 0:
         return _without_ratio("no_gain", question, days, gain, detectable, short.n)
     ratio = (later.mean - baseline.mean) / (end.mean - baseline.mean)
-    lo, hi = _fieller(baseline, end, later, parts)
+    # Within one day what the air's correction may be wrong by is common to all blocks and cancels.
+    lo, hi = _fieller(baseline, end, later, parts, model_error=question.model_error if days else 0.0)
     code: RetentionCode = "held" if ratio >= HELD_FROM else "partly" if ratio >= LOST_BELOW else "lost"
     coach, student = _sentences(code, question, (baseline, end, later), (ratio, lo, hi), days, where)
     return Retention(code=code, ratio=ratio, lo=lo, hi=hi, gain=gain, detectable=detectable, days_since=days,
                      coach=coach, student=student)
 
 
-def _fieller(baseline: Visit, end: Visit, later: Visit, parts: Components) -> tuple[float, float]:
+def _fieller(baseline: Visit, end: Visit, later: Visit, parts: Components, *,
+             model_error: float) -> tuple[float, float]:
     """The 95 % interval of a ratio of two correlated differences that share the baseline."""
     top, bottom = later.mean - baseline.mean, end.mean - baseline.mean
     shot = parts.s_w**2
-    var_top = 2 * parts.s_b**2 + shot * (1 / baseline.n + 1 / later.n)
+    var_top = 2 * parts.s_b**2 + shot * (1 / baseline.n + 1 / later.n) + model_error**2
     var_bottom = shot * (1 / baseline.n + 1 / end.n)
     shared = shot / baseline.n
     z2 = student_t_quantile(p=0.975, df=parts.df) ** 2

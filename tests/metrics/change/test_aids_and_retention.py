@@ -5,6 +5,7 @@ import math
 import pytest
 from scipy import stats
 
+from metrics.change import Question
 from metrics.change.aids import aid_dependency, gives_back
 from metrics.change.retention import retention, transfer
 from tests.metrics.change.blocks import UPWARD, block, path_question
@@ -49,6 +50,17 @@ def test_worse_with_the_aids_is_no_dependency():
     assert found.code == "free" and found.d == pytest.approx(-2.0)
     assert found.coach.verdict == "Nearer the window without the aids"
     assert "2.0° nearer" in found.coach.reason and "less than" not in found.coach.reason
+
+
+def test_a_carry_has_no_window_and_none_is_spoken_of():
+    carry = Question(quantity="carry_m", goal=UPWARD, swc=2.0, k=0.7, balls_needed=8, system="metres")
+    for with_mean, code, words in ((150, "leans", "further up"), (144.2, "perhaps", "further up"),
+                                   (130, "free", "further up today")):
+        found = aid_dependency(question=carry, with_aids=block(1, with_mean, 5.0, 10, aids=("sticks",)),
+                               without=block(1, 142, 5.0, 10), aid_first=False)
+        said = " ".join((found.coach.verdict, found.coach.reason, found.student.verdict, found.student.reason))
+        assert found.code == code and words in said
+        assert "window" not in said and "near" not in said
 
 
 def test_seven_balls_a_side_are_too_few_and_counted():
@@ -123,6 +135,31 @@ def test_too_few_balls_keep_nothing_and_say_how_many():
     found = kept(3.2, n=6)
     assert found.code == "too_few" and "6 in the shortest block, 8 needed" in found.coach.reason
     assert found.student.reason == "6 balls logged in the shortest set."
+
+
+def test_a_first_ten_under_other_conditions_says_nothing_about_what_held_and_names_them():
+    found = retention(question=QUESTION, baseline=block(1, 5.7, 1.8, 12, device="one"),
+                      end=block(1, 3.0, 1.8, 12, device="one", aids=("sticks",)),
+                      later=block(8, 3.1, 1.8, 12, device="two"))
+    assert found.code == "not_alike" and math.isnan(found.ratio)
+    assert "device: one before, two after" in found.coach.reason
+
+
+def test_a_mixed_block_may_hide_its_numbers_and_a_first_ten_may_not():
+    blocks = {"baseline": block(1, 5.7, 1.8, 12, feedback_shown=True),
+              "end": block(1, 3.0, 1.8, 12, feedback_shown=False)}
+    later = block(8, 3.1, 1.8, 12, feedback_shown=False)
+    assert transfer(question=QUESTION, mixed=later, **blocks).code == "held"
+    assert retention(question=QUESTION, later=later, **blocks).code == "not_alike"
+
+
+def test_what_the_air_may_be_wrong_by_between_two_days_widens_what_was_kept_and_not_within_a_day():
+    blocks = {"baseline": block(1, 150, 6, 12), "end": block(1, 165, 6, 12)}
+    plain, aired = (path_question(goal=UPWARD, swc=4.0, fixed_k=True, model_error=error) for error in (0.0, 5.0))
+    narrow, wide = (retention(question=q, later=block(8, 162, 6, 12), **blocks) for q in (plain, aired))
+    assert narrow.ratio == wide.ratio and wide.lo < narrow.lo and wide.hi > narrow.hi
+    same = [transfer(question=q, mixed=block(1, 162, 6, 12), **blocks) for q in (plain, aired)]
+    assert (same[0].lo, same[0].hi) == (same[1].lo, same[1].hi)
 
 
 def test_transfer_is_the_same_ratio_on_mixed_balls_of_the_same_day():

@@ -170,3 +170,10 @@ def test_balls_hit_with_aids_at_the_later_visit_prove_nothing():
     assert (verdict.code, verdict.numbers) == ("cannot_tell", None)
     assert "aids (sticks)" in verdict.coach.reason
     assert Conditions(aids=("sticks",)).aids
+
+
+def test_two_lessons_of_one_day_with_another_ball_are_one_visit_and_the_ball_is_named():
+    before = [block(1, 5.7, 2.0, 12, ball_type="range"), block(1, 5.5, 2.0, 10, ball_type="premium")]
+    verdict = judge_change(question=path_question(), before=before, after=[block(9, 3.0, 2.0, 12, ball_type="range")])
+    assert verdict.numbers.balls_before == (22,)
+    assert any("ball type may differ" in note for note in verdict.notes)
