@@ -2,4 +2,5 @@
 
 BENCHMARKS: dict[str, str] = {
     "flight": "tests.benchmarks.flight",
+    "pages": "tests.benchmarks.pages",
 }
