@@ -89,6 +89,15 @@ def _plain(name: str) -> str:
     return re.sub(r"^([a-z]{2,}?)s(?= |$)", r"\1", text).replace(" ", "")
 
 
+_SPELLED: dict[str, dict[str, str]] = {
+    dimension: {
+        _plain(spelling): unit for unit in reversed(units) for spelling in (unit, *_SPELLINGS[unit])
+    }
+    for dimension, units in UNITS.items()
+}
+"""Dimension -> folded spelling -> unit; where two units share a spelling the first of the table keeps it."""
+
+
 def unit_named(*, name: str, dimension: Quantity) -> str:
     """Return the program's spelling of a unit name as people and files write it.
 
@@ -98,10 +107,11 @@ def unit_named(*, name: str, dimension: Quantity) -> str:
     >>> unit_named(name="Yards", dimension="distance"), unit_named(name="KPH", dimension="speed")
     ('yd', 'km/h')
     """
-    wanted = _plain(name)
-    for unit in _FACTORS[dimension]:
-        if wanted in {_plain(spelling) for spelling in (unit, *_SPELLINGS[unit])}:
-            return unit
+    if name in _FACTORS[dimension]:  # as the program itself writes it, which is nearly always
+        return name
+    unit = _SPELLED[dimension].get(_plain(name))
+    if unit is not None:
+        return unit
     accepted = ", ".join(unit or "no unit" for unit in _FACTORS[dimension])
     raise UnitError(f"“{name}” is not a unit of {dimension.replace('_', ' ')} here; expected {accepted}.")
 
