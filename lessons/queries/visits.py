@@ -59,6 +59,8 @@ def block_visits(
     )
     if finished_only:
         blocks = blocks.filter(lesson__status=Lesson.Status.FINISHED)
+    if quantity != "carry_m":
+        blocks = blocks.defer("summary")  # the larger part of a block, and only its reference carry is read
     found = {block.pk: block for block in blocks}
     balls = _balls(found, quantity)
     stored = references_for(list(found.values())) if quantity == "carry_m" else {}
@@ -76,9 +78,9 @@ def block_visits(
 def quantities_of(*, student: Student) -> list[tuple[str, str, int]]:
     """Return (category, number, balls) that this student has, most balls first. One query, read from summaries."""
     counts: Counter[tuple[str, str]] = Counter()
-    rows = Block.objects.filter(lesson__student=student, removed_at__isnull=True).values_list("category", "summary")
-    for category, summary in rows:
-        for quantity, numbers in (summary or {}).get("numbers", {}).items():
+    rows = Block.objects.filter(lesson__student=student, removed_at__isnull=True)
+    for category, found in rows.values_list("category", "summary__numbers"):
+        for quantity, numbers in (found or {}).items():
             counts[category, quantity] += numbers.get("n", 0)
     return [(category, quantity, n) for (category, quantity), n in counts.most_common()]
 
