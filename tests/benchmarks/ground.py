@@ -1,6 +1,7 @@
 """A throw-away data folder with the program's own settings, and the smallest view that pages are compared with."""
 
 import atexit
+import io
 import os
 import shutil
 import tempfile
@@ -35,7 +36,7 @@ def lay() -> None:
 
     settings.ROOT_URLCONF = "tests.benchmarks.floor_urls"
     call_command("migrate", verbosity=0)
-    call_command("load_library", verbosity=0, stdout=open(os.devnull, "w"))
+    call_command("load_library", verbosity=0, stdout=io.StringIO())
     _ready = True
 
 

@@ -33,7 +33,8 @@ def _one_ball(client: Any, lesson: Any) -> Figure:
     def add() -> None:
         answer = client.post(
             f"/blocks/{block.code}/balls/",
-            {"key": str(uuid.uuid4()), "carry_m": "212", "club_path_deg": "1.5", "system": "yards"}, headers={"X-Parts": "1"},
+            {"key": str(uuid.uuid4()), "carry_m": "212", "club_path_deg": "1.5", "system": "yards"},
+            headers={"X-Parts": "1"},
         )
         if answer.status_code != 200:
             raise RuntimeError(f"a ball was answered with {answer.status_code}: {answer.content[:200]!r}")

@@ -65,6 +65,7 @@ def thirty_visits(*, balls_a_visit: int) -> Any:
             block = factories.make_block(lesson=lesson, purpose=purpose, aids=aids)
             columns = shot_columns(count=count, seed=100 * visit + place)
             begin = lesson.starts_at + timedelta(minutes=10 * place)
-            factories.add_balls(block=block, hit_at=[begin + timedelta(seconds=30 * i) for i in range(count)], **columns)
+            columns["hit_at"] = [begin + timedelta(seconds=30 * ball) for ball in range(count)]
+            factories.add_balls(block=block, **columns)
     refresh_standing(student=student)
     return student
