@@ -10,9 +10,9 @@ from uuid import UUID
 from django.db.models import Q
 from django.http import Http404
 
-from academy.models import Coach
+from academy.models import Coach, Student
 
-from .models import Block, ImportBatch, Lesson, Shot
+from .models import Block, ImportBatch, Lesson, Package, PackageEntry, Shot
 
 
 def lesson_for(*, coach: Coach, code: Any) -> Lesson:
@@ -72,6 +72,26 @@ def batch_for(*, coach: Coach, code: Any) -> ImportBatch:
         raise Http404("There is no such file.")
     batch.lesson.reader = coach
     return batch
+
+
+def package_for(*, coach: Coach, code: Any) -> Package:
+    """Return a package of a student whom this person may see; the office is the owner's too. One query."""
+    seen = Student.objects.visible_to(coach)
+    package = Package.objects.select_related("student").filter(
+        code=code, student__in=seen, removed_at__isnull=True).first()
+    if package is None:
+        raise Http404("There is no such package.")
+    return package
+
+
+def package_line_for(*, coach: Coach, code: Any) -> PackageEntry:
+    """Return a line of the ledger of a student whom this person may see. One query."""
+    seen = Student.objects.visible_to(coach)
+    line = PackageEntry.objects.select_related("package__student").filter(
+        code=code, package__student__in=seen).first()
+    if line is None:
+        raise Http404("There is no such line.")
+    return line
 
 
 def _taught_by(coach: Coach, path: str) -> Q:

@@ -22,6 +22,7 @@ from .views import (
     method,
     note,
     own_entries,
+    packages,
     photo,
     practice,
     private_page,
@@ -142,6 +143,15 @@ progress_pages = [
     path("blocks/<uuid:code>/flight/", flight.block_flight, name="block_flight"),
 ]
 
+package_pages = [
+    path("packages/", packages.packages, name="packages"),
+    path("packages/ledger.csv", packages.ledger, name="package_ledger"),
+    path("packages/expired/", packages.write_off, name="package_write_off"),
+    path("packages/<uuid:code>/<slug:what>/", packages.step, name="package_step"),
+    path("packages/lines/<uuid:code>/back/", packages.line_back, name="package_line_back"),
+    path("students/<uuid:code>/packages/", packages.of_student, name="student_packages"),
+]
+
 roster_pages = [
     path("roster/", roster.roster, name="roster"),
 ]
@@ -166,6 +176,7 @@ urlpatterns = [
     *method_pages,
     *private_pages,
     *student_pages,
+    *package_pages,
     *roster_pages,
     *score_pages,
 ]

@@ -18,6 +18,7 @@ from academy.models import Guardian, Guardianship, HealthFlag
 from lessons.models import DataSource, DrillAssignment, LibraryEntry, Round, StudentMessage
 from lessons.services import history, imports
 from lessons.services.library import override_window
+from lessons.services.packages import sell_package
 from tests import factories
 from tests.test_docs import table
 
@@ -104,7 +105,9 @@ def objects_of(student, lesson, block, link, token) -> dict:
     batch = imports.look_at(by=coach, lesson=lesson, data=b"Club,Path\nDriver,1.0\n", filename="a.csv", block=None)
     played = Round.objects.create(
         student=student, played_on=timezone.localdate(), adjusted_gross=90, course_rating=71.2, slope=128)
+    package = sell_package(by=coach, student=student, key=uuid.uuid4(), name="Six lessons", lessons=6)
     return {
+        "packages": package.code, "what": "refund", "lines": package.entries.get().code,
         "students": student.code, "lessons": lesson.code, "blocks": block.code, "balls": block.shots.first().key,
         "links": link.code, "p": token, "entry": "no-such-token", "guardians": guardian.code, "health": flag.code,
         "drills": drill.code, "messages": message.code, "history": history.changes_of(lesson=lesson)[0].code,

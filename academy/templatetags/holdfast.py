@@ -88,6 +88,15 @@ def for_hand(text: str, hand: str = "right") -> str:
     return fill(text, hand="left" if hand == "left" else "right")
 
 
+@register.simple_tag(takes_context=True)
+def money(context, cents: int | None) -> str:
+    """Show an amount noted in hundredths, in the currency of the academy's house rules."""
+    if cents is None:
+        return "–"
+    rules = getattr(context.get("academy"), "house_rules", None) or {}
+    return f"{rules.get('currency', 'EUR')} {plain_number(cents / 100, 2)}"
+
+
 @register.filter
 def get(mapping: dict, key: str):
     """Look a key up in a mapping: ``{{ summary|get:field }}``."""
