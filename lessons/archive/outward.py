@@ -29,8 +29,8 @@ def write(*, student: Student | None = None, sharing: bool = False, only: str = 
 
     ``only`` names the one table that is wanted; such a document is for reading, it does not go in again.
 
-    The sharing form leaves out private notes, health, messages, notes to students and the history of changes, and
-    the raw text of files. It still names people: it is for handing on within the academy, not for publishing.
+    The sharing form leaves out what was said and agreed in lessons (see ``private`` in tables.py). It still names
+    people: it is for handing on within the academy, not for publishing.
     """
     writer = _Writer(student=student, sharing=sharing)
     found = [writer.table(table) for table in reversed(TABLES) if only in ("", table.label)]
@@ -73,7 +73,7 @@ class _Writer:
         return rows.filter(**{table.path: self.student.pk})
 
     def _value(self, table: Table, one: models.Field, value: Any) -> Any:
-        if self.sharing and one.name in table.private:
+        if self.sharing and one.name in table.private and value not in (None, ""):
             value = table.private[one.name]
         if one.is_relation:
             return self._name(one.related_model._meta.label_lower, value)

@@ -19,8 +19,8 @@ class Table:
 
     ``path``: how a row finds its student; empty for what belongs to the academy. ``identity``: what a row is called
     outside this database. ``shared``: rows that other students' records use too; one that is here already (same
-    identity, or same ``twin``) is used as it is. ``private``: what the sharing form puts in place of a value, and
-    ``all_private`` leaves the whole table out of it.
+    identity, or same ``twin``) is used as it is. ``private``: what the sharing form puts in place of a value
+    that is there, and ``all_private`` leaves the whole table out of it.
     """
 
     label: str
@@ -45,6 +45,11 @@ class Table:
 
 _ACCOUNT = frozenset({"password", "last_login", "is_superuser", "is_staff"})
 _TOKEN = frozenset({"token_prefix", "token_digest", "token_revoked_at", "minute_began_at", "minute_calls"})
+# What was said and agreed in a lesson is its coach's; an owner's page shows none of it, so the owner's file neither.
+_SAID = dict.fromkeys(
+    ("private_note", "student_note", "belief", "goal", "first_measure", "next_measure", "played", "second_adult"), ""
+)
+_BALL = {"raw": "", "excluded_reason": "left out by the coach"}
 # A file's rows stand in its problems and corrections too, and people write what they like into its name.
 _FILE = {"raw_deflated": deflated(b""), "file_name": "file", "reading": {}, "problems": []}
 
@@ -62,21 +67,21 @@ TABLES: tuple[Table, ...] = (
     Table(label="academy.club", path="student"),
     Table(label="academy.intent", path="student"),
     Table(label="academy.healthflag", path="student", all_private=True),
-    Table(label="lessons.lesson", path="student", private={"private_note": "", "student_note": "", "belief": ""}),
+    Table(label="lessons.lesson", path="student", private=_SAID),
     Table(label="lessons.importbatch", path="lesson__student", private=_FILE),
     Table(label="lessons.block", path="lesson__student"),
-    Table(label="lessons.shot", path="block__lesson__student", identity="key", private={"raw": ""}),
+    Table(label="lessons.shot", path="block__lesson__student", identity="key", private=_BALL),
     Table(label="lessons.setupobservation", path="lesson__student"),
-    Table(label="lessons.finding", path="lesson__student", private={"belief": "", "decision_reason": ""}),
-    Table(label="lessons.prescription", path="lesson__student"),
-    Table(label="lessons.drillassignment", path="student"),
-    Table(label="lessons.practiceentry", path="student", private={"pain": None, "note": ""}),
+    Table(label="lessons.finding", path="lesson__student", all_private=True),
+    Table(label="lessons.prescription", path="lesson__student", all_private=True),
+    Table(label="lessons.drillassignment", path="student", all_private=True),
+    Table(label="lessons.practiceentry", path="student", private={"pain": None, "note": "", "assignment": None}),
     Table(label="lessons.followup", path="lesson__student", all_private=True),
     Table(label="lessons.studentmessage", path="student", all_private=True),
     Table(label="lessons.package", path="student"),
     Table(label="lessons.packageentry", path="package__student", private={"note": ""}),
     Table(label="lessons.round", path="student"),
-    Table(label="lessons.override", path="student"),
+    Table(label="lessons.override", path="student", private={"reason": "not handed on"}),
     Table(label="lessons.standing", path="student", identity=""),
     Table(label="lessons.liveball", private={"raw": ""}),
     Table(label="lessons.watchedfile"),
