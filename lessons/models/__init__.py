@@ -1,7 +1,9 @@
 """What happens in and between lessons. Every row reaches its student by one path."""
 
 from .batch import DataSource, ImportBatch
+from .battery import Battery
 from .block import Block
+from .course_shot import CourseShot
 from .drill import DrillAssignment, PracticeEntry
 from .finding import Finding, Prescription
 from .followup import FollowUp, StudentMessage
@@ -9,13 +11,17 @@ from .lesson import Lesson
 from .library import LibraryEntry, Override
 from .live import LiveBall, WatchedFile
 from .package import Package, PackageEntry
+from .plan import Plan, PlanTemplate, StudentEvent
 from .round import Round
 from .setup import SetupObservation
 from .shot import Shot
+from .skill import SkillBall, SkillTest
 from .standing import Standing
 
 __all__ = [
+    "Battery",
     "Block",
+    "CourseShot",
     "DataSource",
     "DrillAssignment",
     "Finding",
@@ -27,12 +33,17 @@ __all__ = [
     "Override",
     "Package",
     "PackageEntry",
+    "Plan",
+    "PlanTemplate",
     "PracticeEntry",
     "Prescription",
     "Round",
     "SetupObservation",
     "Shot",
+    "SkillBall",
+    "SkillTest",
     "Standing",
+    "StudentEvent",
     "StudentMessage",
     "WatchedFile",
 ]

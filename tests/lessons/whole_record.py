@@ -8,6 +8,8 @@ from django.utils import timezone
 from academy import share
 from academy.models import Club, Consent, Goal, Guardian, Guardianship, HealthFlag, Intent, Venue
 from lessons.models import (
+    Battery,
+    CourseShot,
     DataSource,
     DrillAssignment,
     Finding,
@@ -15,10 +17,15 @@ from lessons.models import (
     Lesson,
     LibraryEntry,
     LiveBall,
+    Plan,
+    PlanTemplate,
     PracticeEntry,
     Prescription,
     Round,
     SetupObservation,
+    SkillBall,
+    SkillTest,
+    StudentEvent,
     StudentMessage,
     WatchedFile,
 )
@@ -43,6 +50,7 @@ def make_world(*, student, other_coach):
     override_window(by=student.coach, club="driver", checkpoint="feet_deg", low=-1, high=1, reason="house rule")
     LiveBall.objects.create(data_source=source, numbers={"carry_m": 150.25}, club_name="7i", category="mid_iron")
     WatchedFile.objects.create(data_source=source, name="day.csv", digest="0" * 64, lines_read=3)
+    PlanTemplate.objects.create(kind="group", title="Saturday", body={"stations": []})
     LibraryEntry.objects.create(kind="drill", slug="two-sticks", title="Two sticks", data={"slug": "two-sticks"})
     return student
 
@@ -86,6 +94,15 @@ def fill(student, venue, source) -> None:
     FollowUp.objects.create(lesson=lesson, channel="link", text=SECRET_WORDS, sent_at=now)
     StudentMessage.objects.create(student=student, key=uuid.uuid4(), text=SECRET_WORDS, sent_at=now)
     sell_package(by=coach, student=student, key=uuid.uuid4(), name="Six lessons", lessons=6, price_cents=30000)
+    battery = Battery.objects.create(
+        student=student, begun_on=today, lesson=lesson, health={"dizzy": SECRET_WORDS}, looked={"turn": "easy"})
+    test = SkillTest.objects.create(student=student, lesson=lesson, battery=battery, design="putt_five", seed=7)
+    SkillBall.objects.create(test=test, number=1, target_m=1.524, done=True)
+    StudentEvent.objects.create(student=student, name="Club championship", on_date=today)
+    Plan.objects.create(
+        student=student, lesson=lesson, kind="lesson", title="Hour", starts_on=today, body={"note": SECRET_WORDS})
+    CourseShot.objects.create(
+        lesson=lesson, hole=1, number=1, key=uuid.uuid4(), lie="tee", club="Driver", result="as_meant")
     Round.objects.create(
         student=student, played_on=today, adjusted_gross=90, course_rating=71.2, slope=128, official_index=16.6)
     refresh_standing(student=student)
