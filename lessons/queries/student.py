@@ -1,5 +1,6 @@
 """One student's page for the coach who teaches them, and the reduced one for an owner who does not."""
 
+from collections import defaultdict
 from datetime import date, datetime, timedelta
 from typing import Any
 
@@ -7,7 +8,7 @@ from django.utils import timezone
 
 from academy.consents import Permission, consent_table, rules
 from academy.models import HealthFlag, Student
-from lessons.models import Finding, Lesson, Prescription
+from lessons.models import DrillAssignment, Finding, Lesson, Prescription
 
 
 def coach_page(*, student: Student, now: datetime) -> dict[str, Any]:
@@ -23,7 +24,7 @@ def coach_page(*, student: Student, now: datetime) -> dict[str, Any]:
             Finding.objects.filter(lesson__student=student, removed_at__isnull=True)
             .select_related("lesson").order_by("-lesson__starts_at", "-pk")[:8]
         ),
-        "drills": [(one, _done(one.pk, practice)) for one in assignments],
+        "drills": _drills(assignments, practice, timezone.localdate(now)),
         "practice": practice[:10],
         "practised": _week(practice, now),
         "links": list(student.links.select_related("guardian")),
@@ -57,7 +58,6 @@ def shared(*, student: Student, lessons: list[Lesson], now: datetime) -> dict[st
     }
 
 
-
 def _lacking(student: Student, today: date) -> list[Permission]:
     """Return the consents that are lacking; an adult's that was never asked for is no news. Three queries."""
     junior = student.is_junior(adult_age=rules().adult_age)
@@ -76,8 +76,19 @@ def _visits(student: Student, lessons: list[Lesson]) -> list[dict[str, Any]]:
     return [{"lesson": lesson, "change": changes.get(lesson.pk, "")} for lesson in lessons]
 
 
-def _done(assignment_id: int, practice: list) -> int:
-    return sum(entry.assignment_id == assignment_id for entry in practice)
+def _drills(assignments: list[DrillAssignment], practice: list, today: date) -> list[dict[str, Any]]:
+    """Return each drill once, newest first, as it was given last, with how often it was practised in all its rows."""
+    given: dict[str, list[DrillAssignment]] = defaultdict(list)
+    for one in assignments:
+        given[one.drill].append(one)
+    lines = []
+    for rows in given.values():
+        keys = {row.pk for row in rows}
+        lines.append({
+            "drill": rows[0], "times": len(rows), "done": sum(entry.assignment_id in keys for entry in practice),
+            "runs": rows[0].ends_on is None or rows[0].ends_on >= today,
+        })
+    return lines
 
 
 def _week(practice: list, now: datetime) -> dict[str, int]:

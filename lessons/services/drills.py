@@ -19,7 +19,11 @@ _NOT_ON_CARD = ("areas", "not_for", "patterns", "mark", "source")
 
 @transaction.atomic
 def give_drill(*, by: Coach, lesson: Lesson, slug: str, dose: str = "") -> DrillAssignment:
-    """Give a drill of the library; one that was given already is returned as it is."""
+    """Give a drill of the library; one that was given in this lesson already is returned as it is.
+
+    A drill that still runs from an earlier visit ends today: it is practised as it was given last, and what was
+    practised of it stays with the earlier row.
+    """
     Lesson.objects.select_for_update().only("pk").get(pk=lesson.pk)
     given = next((one for one in lesson.assignments.filter(removed_at__isnull=True) if one.drill == slug), None)
     if given is not None:
@@ -33,8 +37,15 @@ def give_drill(*, by: Coach, lesson: Lesson, slug: str, dose: str = "") -> Drill
     )
     said = f"Drill given: {drill.name}"
     with journal(by=by, student=lesson.student, lesson_code=lesson.code, sentence=said) as entry:
+        for earlier in _still_running(lesson, slug):
+            entry.update(earlier, ends_on=timezone.localdate())
         entry.create(assignment)
     return assignment
+
+
+def _still_running(lesson: Lesson, slug: str) -> list[DrillAssignment]:
+    rows = DrillAssignment.objects.filter(student=lesson.student, drill=slug, removed_at__isnull=True)
+    return list(rows.exclude(ends_on__lte=timezone.localdate()))
 
 
 def change_dose(*, by: Coach, assignment: DrillAssignment, dose: str, minutes_week: int | None) -> DrillAssignment:
@@ -46,10 +57,15 @@ def change_dose(*, by: Coach, assignment: DrillAssignment, dose: str, minutes_we
 
 
 def take_drill_back(*, by: Coach, assignment: DrillAssignment) -> None:
-    """Take a drill out of view; what was practised of it stays."""
+    """Take a drill out of view; what was practised of it stays, and an earlier one that it ended runs on."""
+    ended = DrillAssignment.objects.filter(
+        student=assignment.student, drill=assignment.drill, ends_on=assignment.starts_on, removed_at__isnull=True,
+    ).exclude(pk=assignment.pk).last()
     with journal(by=by, student=assignment.student, lesson_code=_lesson_code(assignment),
                  sentence=f"Drill taken back: {assignment.name}") as entry:
         entry.remove(assignment)
+        if ended is not None:
+            entry.update(ended, ends_on=None)
 
 
 def card_of(drill: Drill, *, hand: str) -> dict[str, Any]:

@@ -12,6 +12,7 @@ from academy.models import Guardian, Guardianship, HealthFlag, ShareLink
 from lessons.library import stored_library
 from lessons.models import DrillAssignment, Finding, FollowUp, Lesson, Standing
 from tests import factories
+from tests.lessons.private import cast
 
 from .hour import data_of, draw_lesson, note_setup, stop
 
@@ -84,6 +85,21 @@ def test_a_drill_is_given_once_with_its_dose_and_can_be_taken_back(as_coach, les
     assert (given.dose, given.minutes_week) == ("5 balls", 20)
     as_coach.post(reverse("lessons:drill_back", args=[lesson.code, given.code]))
     assert data_of(as_coach, lesson, "agree")["given"] == []
+
+
+def test_a_drill_given_again_at_a_later_visit_ends_the_earlier_one_and_taking_it_back_lets_that_run_on(
+    as_coach, lesson, student
+):
+    earlier = cast.drill(student=student, lesson=cast.visit(student=student, days_ago=14))
+    give(as_coach, lesson, earlier.drill)
+    earlier.refresh_from_db()
+    assert earlier.ends_on == timezone.localdate()
+    page = as_coach.get(f"/students/{student.code}/").content.decode()
+    assert page.count("<li>Two-stick station") == 1 and "given 2 times" in page
+    again = lesson.assignments.get()
+    as_coach.post(reverse("lessons:drill_back", args=[lesson.code, again.code]))
+    earlier.refresh_from_db()
+    assert earlier.ends_on is None
 
 
 def test_a_dose_that_cannot_be_is_refused_and_named(as_coach, lesson):
