@@ -4,11 +4,13 @@ from .academy import Academy, Venue
 from .base import Recorded
 from .club import Club, Intent
 from .coach import Coach, EntryLink
+from .concern import Concern
 from .consent import Consent, Guardian, Guardianship
 from .goal import Goal
 from .health import HealthFlag
 from .journal import Change
 from .link import ShareLink
+from .pain_reading import PainReading
 from .student import Student
 
 __all__ = [
@@ -16,6 +18,7 @@ __all__ = [
     "Change",
     "Club",
     "Coach",
+    "Concern",
     "Consent",
     "EntryLink",
     "Goal",
@@ -23,6 +26,7 @@ __all__ = [
     "Guardianship",
     "HealthFlag",
     "Intent",
+    "PainReading",
     "Recorded",
     "ShareLink",
     "Student",

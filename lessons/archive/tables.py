@@ -67,6 +67,7 @@ TABLES: tuple[Table, ...] = (
     Table(label="academy.club", path="student"),
     Table(label="academy.intent", path="student"),
     Table(label="academy.healthflag", path="student", all_private=True),
+    Table(label="academy.painreading", path="student", all_private=True),
     Table(label="lessons.lesson", path="student", private=_SAID),
     Table(label="lessons.importbatch", path="lesson__student", private=_FILE),
     Table(label="lessons.block", path="lesson__student"),
@@ -98,5 +99,6 @@ BY_LABEL = {table.label: table for table in TABLES}
 
 LEFT_OUT = {
     "academy.sharelink": "private links are keys of one installation; they are issued anew",
+    "academy.concern": "concerns are the welfare lead's alone, and an archive may be made by a coach; a backup holds them",
     "academy.entrylink": "one-time sign-ins are over in minutes",
 }

@@ -42,10 +42,13 @@ class PracticeEntry(Recorded):
     balls = models.PositiveSmallIntegerField(null=True, blank=True)
     hits = models.PositiveSmallIntegerField(null=True, blank=True)
     pain = models.PositiveSmallIntegerField(null=True, blank=True)
+    fun = models.PositiveSmallIntegerField(null=True, blank=True, help_text="1 none to 3 a lot; asked of children.")
     note = models.CharField(max_length=300, blank=True)
 
     class Meta:
         ordering = ["-practised_at"]
         constraints = [
-            models.CheckConstraint(condition=Q(pain__isnull=True) | Q(pain__lte=10), name="practice_pain_to_ten")
+            models.CheckConstraint(condition=Q(pain__isnull=True) | Q(pain__lte=10), name="practice_pain_to_ten"),
+            models.CheckConstraint(
+                condition=Q(fun__isnull=True) | Q(fun__gte=1, fun__lte=3), name="practice_fun_of_three"),
         ]

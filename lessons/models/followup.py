@@ -17,7 +17,10 @@ class FollowUp(Recorded):
 
     lesson = models.ForeignKey(Lesson, on_delete=models.CASCADE, related_name="followups")
     channel = models.CharField(max_length=5, choices=Channel.choices)
+    subject = models.CharField(max_length=200, blank=True, default="")
     text = models.TextField(blank=True)
+    sent_to = models.JSONField(default=list, blank=True)
+    """Who got it, as [{"name": …, "address": …, "copy": bool}]; empty where nothing was mailed."""
     sent_at = models.DateTimeField()
     opened_at = models.DateTimeField(null=True, blank=True)
 

@@ -3,11 +3,13 @@
 from dataclasses import dataclass
 from typing import Any
 
-from lessons.care import long_game_off, reads_health
-from lessons.evidence import health_of
+from django.utils import timezone
+
+from lessons.care import reads_health
 from lessons.library import current_library
 from lessons.models import Finding, Lesson
 from lessons.queries.assess import assess
+from lessons.queries.pain_rule import pain_rule
 from lessons.queries.setup import work_block
 from metrics.rules.records import Drill, Library
 
@@ -45,14 +47,12 @@ def chooser(lesson: Lesson, filters: Filters | None = None) -> dict[str, Any]:
     """Return the drills given and the ones offered, in order. Seven queries at most."""
     filters = filters or Filters()
     library = current_library()
-    health = health_of(lesson)
+    rule = pain_rule(student=lesson.student, day=timezone.localdate())
     given = list(lesson.assignments.filter(removed_at__isnull=True))
     taken = {assignment.drill for assignment in given}
     patterns = patterns_in_work(lesson)
     calm = [drill for drill in library.drills.values()
-            if not set(drill.areas) & set(health.areas) and not set(drill.not_for) & set(patterns)]
-    if long_game_off(lesson):
-        calm = [drill for drill in calm if drill.balls == 0 or "green" in drill.places]
+            if rule.allows(drill) and not set(drill.not_for) & set(patterns)]
     wanted = [drill for drill in calm if filters.keep(drill) and drill.slug not in taken]
     ranked = sorted(wanted, key=lambda drill: rank(drill, patterns, library))
     fitting = [drill for drill in ranked if rank(drill, patterns, library)[0] < 2] if patterns else ranked
@@ -87,4 +87,3 @@ def patterns_in_work(lesson: Lesson) -> list[str]:
         overruled = {row.pattern for row in rows}
         kept = [f.pattern for f in assess(lesson=lesson, block=block)[0].findings if f.pattern not in overruled]
     return list(dict.fromkeys(kept))
-

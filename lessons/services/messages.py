@@ -14,6 +14,7 @@ from academy.models.base import Source
 from lessons.models import StudentMessage
 
 PAIN_TEXT = "Pain was reported. What was said stands on the health page alone."
+CALM_TEXT = "Says 0 to 2 of 10 on two days running: full swings are open again. The days stand on the health page."
 DELETION_TEXT = "Asks for the record to be deleted."
 
 
@@ -46,6 +47,11 @@ def tell_pain(
             student=student, key=key, kind=StudentMessage.Kind.PAIN, text=PAIN_TEXT, written_by=written_by
         )
     return flag
+
+
+def tell_calm(*, student: Student, key: uuid.UUID, written_by: str = "") -> StudentMessage:
+    """Tell the coach that two calm days have ended a stop, once for each health entry."""
+    return _store(student=student, key=key, kind=StudentMessage.Kind.PAIN, text=CALM_TEXT, written_by=written_by)
 
 
 def ask_deletion(*, student: Student, key: uuid.UUID, text: str = "", written_by: str = "") -> StudentMessage:

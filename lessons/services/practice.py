@@ -15,6 +15,7 @@ from academy.models.base import Source
 from lessons.models import DrillAssignment, FollowUp, PracticeEntry
 
 from .messages import tell_pain
+from .pain_days import say_pain_today
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -50,6 +51,9 @@ def log_practice(
     with journal(by=None, student=student, sentence="Practice ticked on the private page") as change:
         change.create(entry)
     flag = None
+    if pain is not None:
+        say_pain_today(
+            student=student, severity=pain, day=timezone.localdate(practised_at), written_by=written_by)
     if pain is not None and health.stops_long_game(severity=pain, is_new=is_new, red_flag=red_flag):
         flag = tell_pain(
             student=student, key=uuid.uuid5(key, "pain"), severity=pain, area=area, is_new=is_new,

@@ -96,8 +96,8 @@ def _parse_drill(data: object, where: str) -> Drill:
         minutes=r.whole("minutes"), balls=r.whole("balls"), dose=r.text("dose"), setup=r.text("setup"),
         steps=r.texts("steps", required=True), harder=r.text("harder"), easier=r.text("easier"),
         cue=r.text("cue"), measure=r.text("measure"), pass_mark=r.text("pass_mark"),
-        caution=r.text("caution"), areas=r.texts("areas"), not_for=r.texts("not_for"), mark=r.mark(),
-        source=r.text("source"),
+        caution=r.text("caution"), areas=r.texts("areas"), gentle=r.flag("gentle"),
+        not_for=r.texts("not_for"), mark=r.mark(), source=r.text("source"),
     )
     r.done()
     return drill

@@ -107,7 +107,10 @@ class Pattern:
 
 @dataclass(frozen=True, kw_only=True)
 class Drill:
-    """One drill, as its card shows it. ``areas`` are body areas for which it is not offered."""
+    """One drill, as its card shows it.
+
+    ``areas`` are body areas for which it is not offered; ``gentle`` has no swing in it: aim, setup or putting.
+    """
 
     slug: str
     code: str
@@ -128,6 +131,7 @@ class Drill:
     pass_mark: str
     caution: str
     areas: tuple[str, ...]
+    gentle: bool
     not_for: tuple[str, ...]
     mark: Mark
     source: str

@@ -6,7 +6,7 @@ from datetime import timedelta
 from django.utils import timezone
 
 from academy import share
-from academy.models import Club, Consent, Goal, Guardian, Guardianship, HealthFlag, Intent, Venue
+from academy.models import Club, Consent, Goal, Guardian, Guardianship, HealthFlag, Intent, PainReading, Venue
 from lessons.models import (
     Battery,
     CourseShot,
@@ -69,6 +69,7 @@ def fill(student, venue, source) -> None:
     club = Club.objects.create(student=student, name="Driver", category="driver", loft_deg=10.5)
     Intent.objects.create(student=student, category="driver", shape="draw")
     HealthFlag.objects.create(student=student, area="hip", severity=2, reported_at=now, text=SECRET_WORDS)
+    PainReading.objects.create(student=student, severity=2, said_on=today)
     share.issue_link(student=student, by=coach)
     lesson = factories.make_lesson(
         student=student, venue=venue, device=source, private_note=SECRET_WORDS, status=Lesson.Status.FINISHED,
