@@ -55,3 +55,9 @@ class HealthForm(forms.Form):
     text = forms.CharField(
         max_length=300, required=False, label="In the student’s words", widget=forms.Textarea(attrs={"rows": 2})
     )
+
+
+class PainDayForm(forms.Form):
+    """How strong the pain is today at its worst place."""
+
+    severity = forms.IntegerField(min_value=0, max_value=10, label="Today at its worst place, 0 to 10")

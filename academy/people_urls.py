@@ -30,5 +30,6 @@ urlpatterns = [
     path("students/<uuid:code>/bag/club/end/", bag.club_end, name="club_end"),
     path("students/<uuid:code>/health/", health.page, name="health"),
     path("students/<uuid:code>/health/<uuid:flag_code>/clear/", health.clear, name="health_clear"),
+    path("students/<uuid:code>/health/day/", health.day, name="health_day"),
     path("welfare/", guardians.welfare, name="welfare"),
 ]

@@ -123,6 +123,7 @@ private_pages = [
     path("me/practice/", practice.tick, name="me_tick"),
     path("me/message/", practice.send, name="me_message"),
     path("me/pain/", practice.pain, name="me_pain"),
+    path("me/pain/today/", practice.pain_day, name="me_pain_day"),
     path("me/kept/", private_page.about, name="me_kept"),
     path("me/kept/my-golf-record.json", private_page.download, {"form": "json"}, name="me_json"),
     path("me/kept/my-golf-record.txt", private_page.download, {"form": "txt"}, name="me_txt"),

@@ -99,6 +99,6 @@ BY_LABEL = {table.label: table for table in TABLES}
 
 LEFT_OUT = {
     "academy.sharelink": "private links are keys of one installation; they are issued anew",
-    "academy.concern": "concerns are the welfare lead's alone, and an archive may be made by a coach; a backup holds them",
+    "academy.concern": "concerns are the welfare lead's alone; a coach may make an archive. Backups hold them",
     "academy.entrylink": "one-time sign-ins are over in minutes",
 }

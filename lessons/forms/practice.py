@@ -23,7 +23,7 @@ class PainFields(forms.Form):
     )
     is_new = forms.BooleanField(required=False, label="It is new, or it came while swinging")
     area = forms.ChoiceField(choices=AREAS, required=False, label="Where")
-    red_flag = forms.BooleanField(required=False, label="One of the emergency signs below")
+    red_flag = forms.BooleanField(required=False, label="One of these signs is true")
 
     def clean(self) -> dict:
         values = super().clean()
@@ -53,10 +53,14 @@ class PracticeForm(PainFields):
         min_value=0, max_value=1000, required=False, label="How many passed",
         widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
     )
+    fun = forms.TypedChoiceField(
+        choices=[(1, "Not much"), (2, "Some"), (3, "A lot")], coerce=int, empty_value=None, required=False,
+        label="Was it fun?", widget=forms.RadioSelect,
+    )
     note = forms.CharField(max_length=300, required=False, label="A short note")
 
-    field_order = ["key", "drill", "practised_at", "minutes", "balls", "hits", "pain", "is_new", "area", "red_flag",
-                   "note"]
+    field_order = ["key", "drill", "practised_at", "minutes", "balls", "hits", "red_flag", "pain", "area", "is_new",
+                   "fun", "note"]
 
     def clean_practised_at(self):
         moment = self.cleaned_data["practised_at"]
@@ -96,11 +100,21 @@ class PainForm(PainFields):
     key = forms.UUIDField(widget=forms.HiddenInput)
     text = forms.CharField(max_length=300, required=False, label="In your words")
 
-    field_order = ["key", "pain", "is_new", "area", "red_flag", "text"]
+    field_order = ["key", "red_flag", "pain", "area", "is_new", "text"]
 
     def __init__(self, *args, **kwargs) -> None:
         super().__init__(*args, **kwargs)
         self.fields["pain"].required = True
+
+
+class PainDayForm(forms.Form):
+    """How strong it is today; two calm days running open full swings again."""
+
+    pain = forms.TypedChoiceField(
+        choices=[(number, str(number)) for number in SCALE], coerce=int, widget=forms.RadioSelect,
+        label="Pain today at its worst place, 0 to 10", help_text="0 is none, 10 is the worst you can think of.",
+        error_messages={"invalid_choice": "Pain was %(value)s; expected 0 to 10."},
+    )
 
 
 class DeletionForm(forms.Form):

@@ -44,6 +44,7 @@ class Plan:
     """What to draw. ``windows`` is by checkpoint key; stance width is a ratio there, as in the library.
 
     ``room`` holds setups that are not drawn but must fit: with the same room two pictures have the same frame.
+    Without ``numbers`` it shows where things lie and says no measure, for the youngest.
     """
 
     now: Setup
@@ -57,6 +58,7 @@ class Plan:
     key: str = "plan"
     title: str = "Setup from above"
     now_word: str = "now"
+    numbers: bool = True
 
 
 WIDTH = 360.0
@@ -75,7 +77,8 @@ def draw(plan: Plan) -> SafeString:
     if plan.goal:
         layers.append(plan_parts.body(plan.goal, plan, paper, "goal"))
     layers.append(plan_parts.body(plan.now, plan, paper, "now"))
-    layers.append(plan_parts.measures(plan, paper))
+    if plan.numbers:
+        layers.append(plan_parts.measures(plan, paper))
     layers += [_row(plan, paper, key, v) for key, v in _ROWS.items()]
     if plan.before or plan.goal:
         layers.append(plan_parts.legend(plan, height - 8))
@@ -106,7 +109,7 @@ def _row(plan: Plan, paper: Paper, key: str, v: float) -> Markup:
     name = {"feet_deg": "feet", "hips_deg": "hips", "shoulders_deg": "shoulders"}[key]
     value = getattr(plan.now, key)
     centre = (paper.u_min + WIDTH / paper.scale / 2, v)
-    words = "not looked at" if value is None else f"{plain(abs(value), 0)}°{_aim_word(value)}"
+    words = _row_words(value, numbers=plan.numbers)
     others = [
         plan_parts.direction_line(getattr(setup, key), centre, paper, kind)
         for setup, kind in ((plan.before, "before"), (plan.goal, "goal"))
@@ -128,6 +131,12 @@ def _row(plan: Plan, paper: Paper, key: str, v: float) -> Markup:
     )
 
 
+def _row_words(value: float | None, *, numbers: bool) -> str:
+    if value is None:
+        return "not looked at"
+    return f"{plain(abs(value), 0)}°{_aim_word(value)}" if numbers else (_aim_word(value).strip() or "straight")
+
+
 def _aim_word(degrees: float) -> str:
     if round(degrees) == 0:
         return ""
@@ -138,6 +147,8 @@ def describe(plan: Plan) -> str:
     """Say in words what the picture shows, numbers included, for the screen reader and for print."""
     target = "right" if plan.left_handed else "left"
     said = [f"Seen from above, as the player looks down; the target is to the {target}."]
+    if not plan.numbers:
+        return said[0]
     now = plan.now
     if now.stance_width_cm is not None:
         ratio = now.stance_width_cm / plan.shoulder_width_cm

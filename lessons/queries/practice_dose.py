@@ -27,14 +27,19 @@ class Dose:
         return self.week_minutes is not None and self.done_minutes >= self.week_minutes
 
 
-def todays_dose(*, week_minutes: int | None, done_minutes: int, done_times: int) -> Dose:
-    """Return today's share of the week (0..10080 minutes) after what was done in the last seven days."""
+def todays_dose(
+    *, week_minutes: int | None, done_minutes: int, done_times: int, most_minutes: int | None = None
+) -> Dose:
+    """Return today's share of the week (0..10080 minutes) after what was done in the last seven days.
+
+    ``most_minutes`` caps it: children do not stay at one task for long.
+    """
     if not week_minutes:
         return Dose(
             minutes=None, most_balls=None, week_minutes=None, done_minutes=done_minutes, done_times=done_times
         )
     minutes = 10 if week_minutes <= 30 else 15 if week_minutes <= 60 else min(60, round(week_minutes / 4 / 5) * 5)
-    minutes = min(minutes, week_minutes)
+    minutes = min(minutes, week_minutes, most_minutes or minutes)
     return Dose(
         minutes=minutes, most_balls=minutes * BALLS_AN_HOUR // 60, week_minutes=week_minutes,
         done_minutes=done_minutes, done_times=done_times,

@@ -3,28 +3,26 @@
 About twenty queries, however many visits, balls and practices there are.
 """
 
-from collections import Counter
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 from typing import Any
 
 from django.utils import timezone
-from django.utils.safestring import SafeString
 
 from academy import consents, health
 from academy.models import Academy, Consent, Student
-from lessons.models import Block, Lesson, Prescription, SetupObservation, StudentMessage
-from lessons.pictures import setup_plan
+from lessons.models import Block, Lesson, Prescription, StudentMessage
 from lessons.summaries import SUMMARY_VERSION, refresh
-from metrics.checkpoints import DEFAULT_SHOULDER_WIDTH_CM
 
 from . import practice_dose, private_progress
+from .age_bands import Band, band_of
 from .held import held_for
-from .shown import CARD, only, read
+from .packages import left_of
+from .pain_rule import rule_of
+from .private_drills import drills_of
+from .private_picture import TAUGHT, setup_picture
+from .private_progress import progress_words
+from .shown import only, read
 from .student_words import sentence
-
-TAUGHT = (Lesson.Status.RUNNING, Lesson.Status.FINISHED)
-YOUNG_BELOW = 11
-"""Below this age the page leaves numbers out: children of that age play with targets, not with degrees."""
 
 
 def private_page(*, student: Student, house: Academy, now: datetime) -> dict[str, Any]:
@@ -32,50 +30,52 @@ def private_page(*, student: Student, house: Academy, now: datetime) -> dict[str
     today = timezone.localdate(now)
     who = read("student", Student.objects.filter(pk=student.pk))[0]
     left_handed = who["hand"] == Student.Hand.LEFT
+    age, adult_age = student.age_on(today), consents.rules().adult_age
+    band = band_of(age=age, adult_age=adult_age)
+    junior_age = age if age is not None and age < adult_age else None
     lessons = read("lesson", student.lessons.order_by("-starts_at")[:80])
     taught = [lesson for lesson in lessons if lesson["status"] in TAUGHT]
     things = _things(student)
     practice = read("practice", student.practice.order_by("-practised_at")[:200])
     blocks, held = _blocks(student), held_for(student=student, system=who["units"] or house.units)
-    rules = consents.rules()
-    age = student.age_on(today)
-    cards = health.advice_for(health.open_flags(student=student), academy=house)
-    picture, picture_words = _picture(student, who, left_handed, things[0] if things else None)
+    flags = health.open_flags(student=student)
+    rule = rule_of(flags, age=age)
+    drills = drills_of(student=student, practice=practice, today=today, rule=rule, band=band)
+    picture, picture_words = setup_picture(
+        student=student, who=who, thing=things[0] if things else None, numbers=band.numbers)
     return {
-        "units": who["units"] or house.units,
-        "holder": student.code,
-        "student": _who(who, left_handed),
-        "band": "young" if age is not None and age < YOUNG_BELOW else "older",
-        "junior": age is not None and age < rules.adult_age,
-        "thing": things[0] if things else None,
-        "cards": cards,
-        "stopped": any(card.stop for card in cards),
-        "progress": held.verdict.student if held.verdict else None,
-        "picture": picture, "picture_words": picture_words,
+        "units": who["units"] or house.units, "holder": student.code, "student": _who(who, left_handed),
+        "band": band, "junior": junior_age is not None,
+        "thing": _thing(things[0], band) if things else None,
+        "cards": health.advice_for(flags, academy=house),
+        "stopped": rule.long_game_off, "all_off": rule.all_off,
+        "progress": progress_words(held.verdict, band), "picture": picture, "picture_words": picture_words,
         "first_ten": private_progress.first_ten(blocks=blocks, wanted=held.quantity, left_handed=left_handed),
         "aids": private_progress.aids(blocks=blocks, wanted=held.quantity, left_handed=left_handed),
-        "drills": _drills(student, practice, today),
-        "dose": _dose(who, practice, now),
-        "load": _load(age if age is not None and age < rules.adult_age else None, practice, lessons, now),
+        "drills": drills, "todays": next((drill for drill in drills if drill["open"]), None),
+        "dose": _dose(who, practice, now, band), "load": _load(junior_age, practice, lessons, now),
         "practice": [_practice_line(entry) for entry in practice[:10]],
-        "next": _next(lessons, taught, now),
-        "history": _history(taught, things),
-        "said": _said(student),
+        "next": _next(lessons, taught, now), "package": left_of(student=student, day=today),
+        "history": _history(taught, things, band), "said": _said(student),
         "messaging": consents.consent_allows(student=student, item=Consent.Item.MESSAGING, day=today),
     }
 
 
 def practice_page(*, student: Student, house: Academy, code: Any, now: datetime) -> dict[str, Any] | None:
-    """Return one running drill and whether full swings are off; None where it is not theirs. Three queries."""
-    drills = _drills(student, read("practice", student.practice.order_by("-practised_at")[:200]),
-                     timezone.localdate(now))
+    """Return one running drill and whether it may be practised; None where it is not theirs. Four queries."""
+    today = timezone.localdate(now)
+    flags = health.open_flags(student=student)
+    rule = rule_of(flags, age=student.age_on(today))
+    practice = read("practice", student.practice.order_by("-practised_at")[:200])
+    band = band_of(age=student.age_on(today), adult_age=house.adult_age)
+    drills = drills_of(student=student, practice=practice, today=today, rule=rule, band=band)
     drill = next((drill for drill in drills if str(drill["code"]) == str(code)), None)
     if drill is None:
         return None
-    cards = health.advice_for(health.open_flags(student=student), academy=house)
     return {
-        "drill": drill, "cards": cards, "stopped": any(card.stop for card in cards), "stop_card": health.STOP,
-        "emergency_card": health.emergency(house), "stop_at": health.STOP_AT, "holder": student.code,
+        "drill": drill, "cards": health.advice_for(flags, academy=house), "stopped": rule.long_game_off,
+        "stop_card": health.STOP, "emergency_card": health.emergency(house), "stop_at": health.STOP_AT,
+        "holder": student.code, "band": band,
     }
 
 
@@ -96,6 +96,11 @@ def _things(student: Student) -> list[dict[str, Any]]:
     return [{**row, "change": sentence(row["change"]), "stop_sign": sentence(row["stop_sign"])} for row in found]
 
 
+def _thing(thing: dict[str, Any], band: Band) -> dict[str, Any]:
+    """Return the one thing for an age: the cue stays as it was said, measures are for those who read them."""
+    return {**thing, **{key: thing[key] if band.may_read(thing[key]) else "" for key in ("change", "stop_sign")}}
+
+
 def _blocks(student: Student) -> list[dict[str, Any]]:
     """Return the blocks that are compared, newest visit first. Two queries; more where numbers are stale."""
     rows = Block.objects.filter(
@@ -107,36 +112,13 @@ def _blocks(student: Student) -> list[dict[str, Any]]:
     return read("block", rows.order_by("-lesson__starts_at", "-position")[:40])
 
 
-def _drills(student: Student, practice: list[dict[str, Any]], today: date) -> list[dict[str, Any]]:
-    """Return the drills of today with how often each was practised in the last seven days. One query."""
-    week = timezone.now() - timedelta(days=7)
-    done = Counter(entry["assignment__code"] for entry in practice if entry["practised_at"] >= week)
-    rows = read("drill", student.assignments.filter(removed_at__isnull=True, starts_on__lte=today))
-    newest: dict[str, dict[str, Any]] = {}
-    for row in rows:  # a drill given again is shown once, as it was given last
-        if row["ends_on"] is None or row["ends_on"] >= today:
-            done[row["code"]] += done[newest[row["drill"]]["code"]] if row["drill"] in newest else 0
-            newest[row["drill"]] = row
-    return [_drill(row, done[row["code"]]) for row in reversed(newest.values())]
-
-
-def _drill(row: dict[str, Any], done: int) -> dict[str, Any]:
-    card = row["card"] or {}
-    shown = only(CARD, card)
-    said = {key: sentence(shown[key]) for key in ("why", "setup", "pass_mark", "caution", "harder", "easier")
-            if key in shown}
-    return {
-        **shown, **said, "steps": [sentence(step) for step in shown.get("steps", [])],
-        "code": row["code"], "name": card.get("name", row["drill"]), "done": done,
-        "dose": row["dose"] or card.get("dose", ""), "minutes_week": row["minutes_week"],
-    }
-
-
-def _dose(who: dict[str, Any], practice: list[dict[str, Any]], now: datetime) -> practice_dose.Dose:
+def _dose(
+    who: dict[str, Any], practice: list[dict[str, Any]], now: datetime, band: Band
+) -> practice_dose.Dose:
     week = [entry for entry in practice if entry["practised_at"] >= now - timedelta(days=7)]
     return practice_dose.todays_dose(
         week_minutes=who["practice_minutes_week"], done_times=len(week),
-        done_minutes=sum(entry["minutes"] or 0 for entry in week),
+        done_minutes=sum(entry["minutes"] or 0 for entry in week), most_minutes=band.most_minutes,
     )
 
 
@@ -178,8 +160,13 @@ def _next(lessons: list[dict[str, Any]], taught: list[dict[str, Any]], now: date
     }
 
 
-def _history(taught: list[dict[str, Any]], things: list[dict[str, Any]]) -> list[dict[str, Any]]:
-    changed = {thing["lesson__starts_at"]: thing["change"] for thing in reversed(things)}
+def _history(
+    taught: list[dict[str, Any]], things: list[dict[str, Any]], band: Band
+) -> list[dict[str, Any]]:
+    changed = {
+        thing["lesson__starts_at"]: thing["change"] if band.may_read(thing["change"]) else sentence(thing["cue"])
+        for thing in reversed(things)
+    }
     return [
         {
             "when": lesson["starts_at"], "note": lesson["student_note"],
@@ -193,42 +180,3 @@ def _said(student: Student) -> list[dict[str, Any]]:
     """Return the messages with their kinds in words. One query."""
     rows = read("message", student.messages.order_by("-sent_at")[:20])
     return [{**row, "label": StudentMessage.Kind(row["kind"]).label} for row in rows]
-
-
-def _picture(
-    student: Student, who: dict[str, Any], left_handed: bool, thing: dict[str, Any] | None
-) -> tuple[SafeString | None, str]:
-    """Draw the setup to copy and say what it shows. One query.
-
-    The newest lesson's values after the change; where there is no after, the one thing stands where it is to go:
-    nobody is to copy the setup that was found wanting.
-    """
-    rows = read("setup", SetupObservation.objects.filter(
-        lesson__student=student, lesson__status__in=TAUGHT, removed_at__isnull=True
-    ).order_by("-lesson__starts_at", "-pk")[:80])
-    if not rows:
-        return None, ""
-    same = [row for row in rows if (row["lesson__starts_at"], row["category"]) == (
-        rows[0]["lesson__starts_at"], rows[0]["category"])]
-    after: dict[str, float] = {}
-    values: dict[str, float] = {}
-    for row in same:
-        (after if row["phase"] == "after" else values).setdefault(row["checkpoint"], row["value"])
-    words = "Your setup from above, to copy." if after else "Your setup from above, as it was in the lesson."
-    fresh = thing and thing["lesson__starts_at"] >= rows[0]["lesson__starts_at"] and thing["value_to"] is not None
-    if fresh and thing["checkpoint"] in values and thing["checkpoint"] not in after:
-        words = "Your setup from above, with the one thing as it should be. The rest is as it was in the lesson."
-        values[thing["checkpoint"]] = thing["value_to"]
-    values |= after
-    width = who["shoulder_width_cm"] or DEFAULT_SHOULDER_WIDTH_CM
-    ratio = values.get("stance_width_ratio")
-    drawn = {key: values.get(key) for key in (
-        "feet_deg", "hips_deg", "shoulders_deg", "face_aim_deg", "lead_flare_deg", "trail_flare_deg")}
-    drawn |= {"ball_cm": values.get("ball_position_cm"), "stance_width_cm": ratio * width if ratio else None}
-    if all(value is None for value in drawn.values()):
-        return None, ""
-    picture = setup_plan.draw(setup_plan.Plan(
-        now=setup_plan.Setup(**drawn), left_handed=left_handed, shoulder_width_cm=width, key="mine",
-        title="Your setup from above", now_word="yours",
-    ))
-    return picture, words

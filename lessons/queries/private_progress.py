@@ -8,7 +8,9 @@ from datetime import datetime
 from typing import Any
 
 from lessons.models import Block
+from metrics.change.verdict import Verdict
 
+from .age_bands import Band, to_a_child
 from .student_words import direction
 
 FEWEST = 5
@@ -39,6 +41,16 @@ class Pair:
     club: str
     first: Heap
     second: Heap | None
+
+
+def progress_words(verdict: Verdict | None, band: Band) -> dict[str, str] | None:
+    """Return the verdict as this age reads it: one honest sentence, and the next step where there are numbers."""
+    if verdict is None:
+        return None
+    if not band.numbers:
+        return {"sentence": to_a_child(verdict.code), "next_step": ""}
+    said = verdict.student
+    return {"word": said.verdict, "sentence": said.reason, "next_step": said.next_step}
 
 
 def first_ten(*, blocks: list[dict[str, Any]], wanted: str, left_handed: bool) -> Pair | None:

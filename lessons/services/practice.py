@@ -31,7 +31,8 @@ class Logged:
 def log_practice(
     *, student: Student, key: uuid.UUID, practised_at: datetime, drill: uuid.UUID | None = None,
     minutes: int | None = None, balls: int | None = None, hits: int | None = None, pain: int | None = None,
-    is_new: bool = False, area: str = "", red_flag: bool = False, note: str = "", written_by: str = "",
+    is_new: bool = False, area: str = "", red_flag: bool = False, fun: int | None = None, note: str = "",
+    written_by: str = "",
 ) -> Logged:
     """Store a practice. Pain of 4 or more, new pain or a red flag also becomes a health entry and a message.
 
@@ -46,7 +47,7 @@ def log_practice(
         return Logged(entry=stored, is_new=False)
     entry = PracticeEntry(
         student=student, key=key, practised_at=practised_at, minutes=minutes, balls=balls, hits=hits, pain=pain,
-        note=note, source=Source.STUDENT, assignment=_assignment(student, drill),
+        fun=fun, note=note, source=Source.STUDENT, assignment=_assignment(student, drill),
     )
     with journal(by=None, student=student, sentence="Practice ticked on the private page") as change:
         change.create(entry)

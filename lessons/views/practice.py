@@ -12,9 +12,10 @@ from django.views.decorators.http import require_GET, require_POST
 
 from academy import health
 from academy.models import ShareLink
-from lessons.forms.practice import MessageForm, PainForm, PracticeForm
+from lessons.forms.practice import MessageForm, PainDayForm, PainForm, PracticeForm
 from lessons.queries.private_page import practice_page
 from lessons.services import messages as message_service
+from lessons.services.pain_days import say_pain_today
 from lessons.services.practice import Logged, log_practice
 
 from .holder import for_link_holder, new_key, writer
@@ -96,6 +97,19 @@ def pain(request: HttpRequest, link: ShareLink) -> HttpResponse:
         area=values["area"] or "other", is_new=values["is_new"], red_flag=values["red_flag"], text=values["text"],
     )
     messages.success(request, "Your coach has been told. Only your coach can read what you wrote.")
+    return redirect("lessons:me")
+
+
+@for_link_holder
+@require_POST
+def pain_day(request: HttpRequest, link: ShareLink) -> HttpResponse:
+    """Say how strong it is today; two calm days running open full swings again."""
+    form = PainDayForm(request.POST, auto_id="day_%s")
+    if not form.is_valid():
+        return render_home(request, link, status=422, pain_day_form=form)
+    told = say_pain_today(
+        student=link.student, severity=form.cleaned_data["pain"], day=timezone.localdate(), written_by=writer(link))
+    messages.success(request, told.sentence)
     return redirect("lessons:me")
 
 

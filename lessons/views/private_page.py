@@ -10,7 +10,7 @@ from django.views.decorators.http import require_GET, require_POST
 
 from academy import health, share
 from academy.models import ShareLink
-from lessons.forms.practice import DeletionForm, MessageForm, PainForm, PracticeForm
+from lessons.forms.practice import DeletionForm, MessageForm, PainDayForm, PainForm, PracticeForm
 from lessons.queries import kept
 from lessons.queries.private_page import private_page
 from lessons.services import messages as message_service
@@ -37,6 +37,7 @@ def render_home(request: HttpRequest, link: ShareLink, *, status: int = 200, **f
         "tick_form": PracticeForm(initial=new_key(), auto_id="tick_%s"),
         "message_form": MessageForm(initial=new_key(), auto_id="message_%s"),
         "pain_form": PainForm(initial=new_key(), auto_id="pain_%s"),
+        "pain_day_form": PainDayForm(auto_id="day_%s"),
     }
     context = {
         **page, **fresh, **forms, "guardian": writer(link), "red_flags": health.RED_FLAGS,
