@@ -8,7 +8,7 @@ class Migration(migrations.Migration):
 
     dependencies = [
         ('academy', '0003_pain_days_and_concerns'),
-        ('lessons', '0012_packages'),
+        ('lessons', '0014_plans_and_short_game'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
