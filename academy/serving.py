@@ -50,6 +50,7 @@ def serve(*, host: str, port: int, path: str, open_browser: bool, say: Say) -> N
     say("Stop with Ctrl+C.")
     sys.stdout.flush()
     _DailyBackup(say=say).start()
+    _HourlyDeletion(say=say).start()
     if open_browser:
         threading.Timer(0.3, webbrowser.open, [address]).start()
     try:
@@ -83,4 +84,22 @@ class _DailyBackup(threading.Thread):
                     make_automatic_backup(label="auto")
                 except BackupError as error:
                     self.say(f"No backup today: {error}")
+            time.sleep(3600)
+
+
+class _HourlyDeletion(threading.Thread):
+    """Deletes kept pictures that are due: at the start and once an hour, so that a day is never missed by a day."""
+
+    def __init__(self, *, say: Say) -> None:
+        super().__init__(daemon=True, name="hourly-deletion")
+        self.say = say
+
+    def run(self) -> None:
+        while True:
+            try:
+                call_command("delete_pictures")
+            except Exception as error:  # the next hour tries again; serving goes on
+                self.say(f"Pictures that are due could not be deleted: {error}")
+            finally:
+                connection.close()
             time.sleep(3600)

@@ -7,12 +7,14 @@ included, gets the answer of a missing page. Each lesson leaves here knowing who
 from typing import Any
 from uuid import UUID
 
-from django.db.models import Q
+from django.db.models import Q, QuerySet
 from django.http import Http404
+from django.utils import timezone
 
-from academy.models import Coach, Student
+from academy.models import Coach, ShareLink, Student
 
-from .models import Block, ImportBatch, Lesson, Package, PackageEntry, Shot
+from .media.allowed import allowed_for
+from .models import Attachment, Block, ImportBatch, Lesson, Package, PackageEntry, Shot
 
 
 def lesson_for(*, coach: Coach, code: Any) -> Lesson:
@@ -92,6 +94,25 @@ def package_line_for(*, coach: Coach, code: Any) -> PackageEntry:
     if line is None:
         raise Http404("There is no such line.")
     return line
+
+
+def attachment_for(*, coach: Coach, code: Any) -> Attachment:
+    """Return a kept picture or clip that may be looked at today. Three queries."""
+    return _looked_at(Attachment.objects.filter(_taught_by(coach, "lesson__")), code)
+
+
+def own_attachment_for(*, link: ShareLink, code: Any) -> Attachment:
+    """Return a kept picture or clip of the student whose private page this is. Three queries."""
+    return _looked_at(Attachment.objects.filter(lesson__student=link.student_id), code)
+
+
+def _looked_at(rows: QuerySet, code: Any) -> Attachment:
+    today = timezone.localdate()
+    row = rows.select_related("lesson__student").filter(
+        code=code, removed_at__isnull=True, delete_on__gt=today).first()
+    if row is None or not allowed_for(student=row.lesson.student, day=today).show:
+        raise Http404("There is no such picture.")
+    return row
 
 
 def _taught_by(coach: Coach, path: str) -> Q:

@@ -19,6 +19,7 @@ from .views import (
     lesson,
     library,
     live,
+    media,
     method,
     note,
     own_entries,
@@ -79,6 +80,13 @@ stop_pages = [
     path("lessons/<uuid:code>/notes/", agree.notes, name="notes"),
     path("lessons/<uuid:code>/finish/", agree.finish, name="finish"),
     path("lessons/<uuid:code>/note/", note.note, name="note"),
+]
+
+picture_pages = [
+    path("lessons/<uuid:code>/pictures/", media.pictures, name="pictures"),
+    path("pictures/<uuid:code>/", media.picture, name="picture"),
+    path("pictures/<uuid:code>/out/", media.picture_remove, name="picture_out"),
+    path("me/pictures/<uuid:code>/", media.my_picture, name="me_picture"),
 ]
 
 library_pages = [
@@ -169,6 +177,7 @@ urlpatterns = [
     *today_pages,
     *lesson_pages,
     *stop_pages,
+    *picture_pages,
     *library_pages,
     *import_pages,
     *live_pages,

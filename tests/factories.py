@@ -1,12 +1,16 @@
 """Plain functions that make rows for tests; every argument has a default, so a test names what matters."""
 
+import io
 import uuid
 from datetime import timedelta
 
 from django.utils import timezone
+from PIL import Image
 
 from academy.models import Academy, Coach, Student
-from lessons.models import Block, Lesson
+from lessons.media.content import clean
+from lessons.models import Attachment, Block, Lesson
+from lessons.services import media as media_services
 from lessons.services import shots as shot_services
 
 
@@ -50,3 +54,19 @@ def add_balls(*, block: Block, **columns) -> int:
 def add_call(*, block: Block, **calls):
     """Store one called ball: ``add_call(block=b, called_start=1, called_curve=-1, contact="clean")``."""
     return shot_services.add_ball(by=None, block=block, key=uuid.uuid4(), calls=calls, source="called")[0]
+
+
+def picture_bytes(kind: str = "PNG", size: tuple[int, int] = (160, 120), **values) -> bytes:
+    """A small picture as a file."""
+    written = io.BytesIO()
+    Image.new("RGB", size, (90, 120, 60)).save(written, kind, **values)
+    return written.getvalue()
+
+
+def keep_picture(*, block: Block, data: bytes | None = None, **values) -> Attachment:
+    """Keep a picture with a lesson after the student, an adult, said yes to it."""
+    student, today = block.lesson.student, timezone.localdate()
+    media_services.say_yes(by=student.coach, student=student, day=today)
+    whole = {"angle": "face_on", "phase": "before", "aids": [], "keep_days": 180, "key": uuid.uuid4(), **values}
+    return media_services.attach(
+        by=student.coach, lesson=block.lesson, cleaned=clean(data or picture_bytes()), block=block, **whole)

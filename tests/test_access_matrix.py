@@ -114,6 +114,7 @@ def objects_of(student, lesson, block, link, token) -> dict:
         "imports": batch.code, "stops": "greet", "patterns": "over_draw", "cards": "two-stick-station",
         "windows": "driver", "overrides": own.code, "own": "drill-own-rope",
         "sources": DataSource.objects.create(name="Bay 3").code, "export": "balls", "rounds": played.code,
+        "pictures": factories.keep_picture(block=block).code,
     }
 
 

@@ -101,4 +101,5 @@ LEFT_OUT = {
     "academy.sharelink": "private links are keys of one installation; they are issued anew",
     "academy.concern": "concerns are the welfare lead's alone; a coach may make an archive. Backups hold them",
     "academy.entrylink": "one-time sign-ins are over in minutes",
+    "lessons.attachment": "pictures and clips are kept for one place and time by consent; a backup holds them",
 }

@@ -1,5 +1,6 @@
 """What happens in and between lessons. Every row reaches its student by one path."""
 
+from .attachment import Attachment
 from .batch import DataSource, ImportBatch
 from .battery import Battery
 from .block import Block
@@ -19,6 +20,7 @@ from .skill import SkillBall, SkillTest
 from .standing import Standing
 
 __all__ = [
+    "Attachment",
     "Battery",
     "Block",
     "CourseShot",
