@@ -66,7 +66,7 @@ def test_two_clips_step_together_frame_by_frame_and_one_alone_with_shift(page, l
     first.focus()
     for _ in range(5):
         page.keyboard.press("ArrowRight")
-    at = "[...document.querySelectorAll('video')].map(one => Math.floor(one.currentTime * %f))" % RATE
+    at = f"[...document.querySelectorAll('video')].map(one => Math.floor(one.currentTime * {RATE}))"
     assert page.evaluate(at) == [5, 5]
     page.keyboard.press("ArrowLeft")
     page.keyboard.press("Shift+ArrowRight")
