@@ -2,7 +2,7 @@
 
 import base64
 from collections import defaultdict
-from datetime import date, datetime
+from datetime import date, datetime, time
 from typing import Any
 from uuid import UUID
 
@@ -99,7 +99,7 @@ class _Writer:
 
 def plain(value: Any) -> Any:
     """Return a value as JSON holds it; numbers keep every digit."""
-    if isinstance(value, (datetime, date)):
+    if isinstance(value, (datetime, date, time)):
         return value.isoformat()
     if isinstance(value, UUID):
         return str(value)

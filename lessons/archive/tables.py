@@ -79,6 +79,14 @@ TABLES: tuple[Table, ...] = (
     Table(label="lessons.practiceentry", path="student", private={"pain": None, "note": "", "assignment": None}),
     Table(label="lessons.followup", path="lesson__student", all_private=True),
     Table(label="lessons.studentmessage", path="student", all_private=True),
+    Table(label="lessons.groupclass", shared=True),
+    Table(label="lessons.booking", path="lesson__student", private={"cancel_note": ""}),
+    Table(label="lessons.waiting", path="student"),
+    Table(label="lessons.workinghours"),
+    Table(label="lessons.queuemark", path="student", private={"reason": ""}),
+    Table(label="lessons.messagetext"),
+    Table(label="lessons.incident", path="student", all_private=True),
+    Table(label="lessons.coachcheck"),
     Table(label="lessons.package", path="student"),
     Table(label="lessons.packageentry", path="package__student", private={"note": ""}),
     Table(label="lessons.round", path="student"),
@@ -100,6 +108,7 @@ BY_LABEL = {table.label: table for table in TABLES}
 LEFT_OUT = {
     "academy.sharelink": "private links are keys of one installation; they are issued anew",
     "academy.concern": "concerns are the welfare lead's alone; a coach may make an archive. Backups hold them",
+    "lessons.calendarfeed": "addresses of calendars are keys of one installation; they are issued anew",
     "academy.entrylink": "one-time sign-ins are over in minutes",
     "lessons.attachment": "pictures and clips are kept for one place and time by consent; a backup holds them",
 }

@@ -5,12 +5,14 @@ from .batch import DataSource, ImportBatch
 from .battery import Battery
 from .block import Block
 from .course_shot import CourseShot
+from .diary import Booking, CalendarFeed, GroupClass, Waiting, WorkingHours
 from .drill import DrillAssignment, PracticeEntry
 from .finding import Finding, Prescription
 from .followup import FollowUp, StudentMessage
 from .lesson import Lesson
 from .library import LibraryEntry, Override
 from .live import LiveBall, WatchedFile
+from .office import CoachCheck, Incident, MessageText, QueueMark
 from .package import Package, PackageEntry
 from .plan import Plan, PlanTemplate, StudentEvent
 from .round import Round
@@ -24,14 +26,20 @@ __all__ = [
     "Battery",
     "Block",
     "CourseShot",
+    "Booking",
+    "CalendarFeed",
+    "CoachCheck",
     "DataSource",
     "DrillAssignment",
     "Finding",
     "FollowUp",
+    "GroupClass",
     "ImportBatch",
+    "Incident",
     "Lesson",
     "LibraryEntry",
     "LiveBall",
+    "MessageText",
     "Override",
     "Package",
     "PackageEntry",
@@ -39,6 +47,7 @@ __all__ = [
     "PlanTemplate",
     "PracticeEntry",
     "Prescription",
+    "QueueMark",
     "Round",
     "SetupObservation",
     "Shot",
@@ -47,5 +56,7 @@ __all__ = [
     "Standing",
     "StudentEvent",
     "StudentMessage",
+    "Waiting",
     "WatchedFile",
+    "WorkingHours",
 ]

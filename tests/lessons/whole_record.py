@@ -1,7 +1,7 @@
 """A record with at least one row in every table, for the tests of what goes out and comes in again."""
 
 import uuid
-from datetime import timedelta
+from datetime import time, timedelta
 
 from django.utils import timezone
 
@@ -9,25 +9,33 @@ from academy import share
 from academy.models import Club, Consent, Goal, Guardian, Guardianship, HealthFlag, Intent, PainReading, Venue
 from lessons.models import (
     Battery,
+    Booking,
+    CoachCheck,
     CourseShot,
     DataSource,
     DrillAssignment,
     Finding,
     FollowUp,
+    GroupClass,
+    Incident,
     Lesson,
     LibraryEntry,
     LiveBall,
+    MessageText,
     Plan,
     PlanTemplate,
     PracticeEntry,
     Prescription,
+    QueueMark,
     Round,
     SetupObservation,
     SkillBall,
     SkillTest,
     StudentEvent,
     StudentMessage,
+    Waiting,
     WatchedFile,
+    WorkingHours,
 )
 from lessons.services import imports
 from lessons.services.lessons import change_lesson
@@ -52,6 +60,9 @@ def make_world(*, student, other_coach):
     WatchedFile.objects.create(data_source=source, name="day.csv", digest="0" * 64, lines_read=3)
     PlanTemplate.objects.create(kind="group", title="Saturday", body={"stations": []})
     LibraryEntry.objects.create(kind="drill", slug="two-sticks", title="Two sticks", data={"slug": "two-sticks"})
+    WorkingHours.objects.create(coach=other_coach, weekday=2, opens=time(9), closes=time(17, 30))
+    CoachCheck.objects.create(coach=other_coach, kind="first_aid", done_on="2026-01-05", expires_on="2028-01-05")
+    MessageText.objects.create(cause="overdue", subject="Your next lesson", body="Dear {first_name}, …")
     return student
 
 
@@ -94,6 +105,11 @@ def fill(student, venue, source) -> None:
     )
     FollowUp.objects.create(lesson=lesson, channel="link", text=SECRET_WORDS, sent_at=now)
     StudentMessage.objects.create(student=student, key=uuid.uuid4(), text=SECRET_WORDS, sent_at=now)
+    in_class(lesson)
+    Incident.objects.create(
+        happened_on=today, kind="near_miss", student=student, what="A ball over the net", keeper=coach, venue=venue
+    )
+    QueueMark.objects.create(student=student, cause="overdue", about="visit of May", reason=SECRET_WORDS)
     sell_package(by=coach, student=student, key=uuid.uuid4(), name="Six lessons", lessons=6, price_cents=30000)
     battery = Battery.objects.create(
         student=student, begun_on=today, lesson=lesson, health={"dizzy": SECRET_WORDS}, looked={"turn": "easy"})
@@ -107,3 +123,10 @@ def fill(student, venue, source) -> None:
     Round.objects.create(
         student=student, played_on=today, adjusted_gross=90, course_rating=71.2, slope=128, official_index=16.6)
     refresh_standing(student=student)
+
+
+def in_class(lesson) -> None:
+    coach = lesson.coach
+    one = GroupClass.objects.create(name="Saturday class", coach=coach, starts_at=timezone.now(), venue=lesson.venue)
+    Booking.objects.create(lesson=lesson, group=one, bay="4", cancel_note=SECRET_WORDS, published={"minutes": 60})
+    Waiting.objects.create(student=lesson.student, coach=coach, group=one, wish="Tuesdays")
