@@ -55,6 +55,8 @@ def _block(block: BlockReading, analysis: Analysis, library: Library, system: Sy
         yield found.in_window or none
     for finding in found.findings:
         yield from _finding(finding, library)
+    for sentence in found.watching:
+        yield f"  - Worth watching, may be luck. {sentence}"
     for sentence in (*found.warnings, *found.needs, *found.notes):
         yield f"  - {sentence}"
     if not found.show_mean:
@@ -69,6 +71,8 @@ def _block(block: BlockReading, analysis: Analysis, library: Library, system: Sy
 
 def _finding(finding: Finding, library: Library) -> Iterator[str]:
     yield f"{STATES[finding.state]}: {finding.title}"
+    if finding.caveat:
+        yield f"  {finding.caveat}"
     yield f"  {finding.explain}"
     for place, check in enumerate(finding.checks, 1):
         yield f"  {'Look first' if place == 1 else 'Then'}: {_check(check)}"

@@ -1,6 +1,6 @@
 """Findings as cards: the rules' words, every ball as a dot against the window, the setup drawn beside each check."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 import numpy as np
 from django.utils.safestring import SafeString
@@ -55,7 +55,16 @@ class Card:
     checks: list[CheckCard]
     decided: Decided | None
     strength: str
-    drills: list[str] = field(default_factory=list)
+
+    @property
+    def spread(self) -> bool:
+        """Whether a "±" stands in a sentence, which then has to be said in words."""
+        return any(row.statistic == "mean" for row, _ in self.evidence)
+
+    @property
+    def interval(self) -> bool:
+        """Whether a picture has a bar."""
+        return any(picture is not None and row.lo is not None for row, picture in self.evidence)
 
 
 def card(finding: Finding, *, evidence: BlockEvidence, board: Board, decided: Decided | None) -> Card:

@@ -77,7 +77,10 @@ class CheckShown:
 
 @dataclass(frozen=True, kw_only=True)
 class Finding:
-    """One pattern shown to the coach, with everything needed to argue with it."""
+    """One pattern shown to the coach, with everything needed to argue with it.
+
+    ``caveat`` says why a hint is no more than one; empty for a supported finding.
+    """
 
     pattern: str
     code: str
@@ -86,6 +89,7 @@ class Finding:
     state: State
     strength: Strength
     raised_by_setup: bool
+    caveat: str
     evidence: tuple[Evidence, ...]
     checks: tuple[CheckShown, ...]
     drills: tuple[str, ...]
@@ -125,7 +129,10 @@ class Gate:
 
 @dataclass(frozen=True, kw_only=True)
 class Assessment:
-    """The whole answer for one block. ``findings`` has at most two, in the order to read them."""
+    """The whole answer for one block. ``findings`` has at most two, in the order to read them.
+
+    ``watching`` has a sentence for each hint that luck alone could have made: said quietly, not shown as a finding.
+    """
 
     club_category: str
     intent: str
@@ -134,6 +141,7 @@ class Assessment:
     show_mean: bool
     gate: Gate | None
     findings: tuple[Finding, ...]
+    watching: tuple[str, ...]
     needs: tuple[str, ...]
     in_window: str | None
     notes: tuple[str, ...]

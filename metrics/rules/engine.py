@@ -2,6 +2,7 @@
 
 from metrics.checkpoints import CHECKPOINTS
 from metrics.rules.assessment import Assessment, CheckShown, Considered, Finding, Gate
+from metrics.rules.doubt import caveat, watching
 from metrics.rules.evidence import evidence_of
 from metrics.rules.explain import explanation, near_miss, own_goal, silent_reason, would_change
 from metrics.rules.health import body_notes, drill_fits, health_gate
@@ -37,6 +38,7 @@ def evaluate(evidence: BlockEvidence, *, library: Library) -> Assessment:
     return Assessment(
         club_category=evidence.club_category, intent=evidence.intent, aids=evidence.aids, balls=evidence.count,
         show_mean=evidence.count >= MIN_SHOWN, gate=None, findings=findings,
+        watching=tuple(watching(r, evidence=evidence) for r in ranked.watched),
         needs=tuple(needs(results, evidence=evidence)), in_window=in_window(evidence),
         notes=tuple(notes(evidence) + unnamed(evidence, groups_shown={f.group for f in findings})
                     + body_notes(evidence, library=library)),
@@ -52,7 +54,7 @@ def _stopped(gate: Gate, evidence: BlockEvidence, library: Library) -> Assessmen
         for p in library.patterns.values() if evidence.club_category in p.clubs)
     return Assessment(club_category=evidence.club_category, intent=evidence.intent, aids=evidence.aids,
                       balls=evidence.count, show_mean=evidence.count >= MIN_SHOWN, gate=gate, findings=(),
-                      needs=(), in_window=None, notes=(), warnings=(), considered=considered)
+                      watching=(), needs=(), in_window=None, notes=(), warnings=(), considered=considered)
 
 
 def _finding(result: PatternResult, ranked: Ranked, results: list[PatternResult], evidence: BlockEvidence,
@@ -66,7 +68,7 @@ def _finding(result: PatternResult, ranked: Ranked, results: list[PatternResult]
     return Finding(
         pattern=pattern.slug, code=pattern.code, title=fill(pattern.title, hand=hand), group=pattern.group,
         state=result.state if result.state != "silent" else "hint", strength=result.strength,
-        raised_by_setup=result.raised_by_setup,
+        raised_by_setup=result.raised_by_setup, caveat=caveat(result, evidence=evidence),
         evidence=tuple(dict.fromkeys(e for e in seen if e is not None)), checks=checks,
         drills=tuple(drills[:MAX_DRILLS]), explain=explanation(result, checks=checks, evidence=evidence),
         mechanism=fill(pattern.mechanism, hand=hand), expect=_expect(pattern.expect),

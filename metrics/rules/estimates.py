@@ -10,7 +10,7 @@ from metrics.checkpoints import CHECKPOINTS
 from metrics.intervals import mean_estimate, sd_interval, wilson_interval
 from metrics.rules.club_fit import lie_from_starts
 from metrics.rules.limits import sd_prior_of
-from metrics.rules.mishits import LEFT_OUT_OF, mishits
+from metrics.rules.mishits import LEFT_OUT_OF, left_out_of_spreads, mishits
 from metrics.rules.pairs import LEVEL, Estimate, difference, of_pair
 from metrics.rules.quantities import Column, column
 from metrics.rules.route_records import CallMatch, Condition
@@ -32,6 +32,16 @@ def estimate(condition: Condition, *, evidence: BlockEvidence) -> Estimate | Non
         return of_pair(condition, evidence=evidence)
     if condition.calls is not None:
         return _called(condition.calls, condition.quantity, evidence)
+    if condition.statistic != "mean":
+        return _of_column(condition, evidence)
+    key = f"mean of {condition.quantity}"
+    if key not in evidence.memo:
+        evidence.memo[key] = _of_column(condition, evidence)
+    kept: Estimate | None = evidence.memo[key]
+    return kept
+
+
+def _of_column(condition: Condition, evidence: BlockEvidence) -> Estimate | None:
     data = column(condition.quantity, evidence=evidence)
     struck = np.isfinite(data.values)
     left_out = _left_out(condition, data.values, evidence) & struck
@@ -47,7 +57,8 @@ def _left_out(condition: Condition, values: Balls, evidence: BlockEvidence) -> N
     rate = condition.statistic in ("share", "both_sides")
     if rate or condition.quantity not in LEFT_OUT_OF or values.size == 0:
         return np.zeros(values.size, dtype=bool)
-    return mishits(evidence)[: values.size]
+    flags = left_out_of_spreads(evidence) if condition.statistic.startswith(("sd", "cv")) else mishits(evidence)
+    return flags[: values.size]
 
 
 def _of_values(condition: Condition, values: Balls, evidence: BlockEvidence) -> Estimate | None:

@@ -105,7 +105,7 @@ def silent_reason(result: PatternResult, *, evidence: BlockEvidence) -> str:
     if not result.routes:
         return "not looked for with this club and intent"
     for route in result.routes:
-        failing = next((o for o in route.outcomes if o.status == "no" and o.condition.role != "support"), None)
+        failing = next((o for o in route.outcomes if _stops(o)), None)
         if failing:
             return sentence(failing, evidence=evidence)
     spoilt = [q for route in result.routes for q in route.spoilt]
@@ -115,6 +115,12 @@ def silent_reason(result: PatternResult, *, evidence: BlockEvidence) -> str:
     if missing:
         return f"{info(missing[0]).label} is not logged"
     return "not enough balls yet"
+
+
+def _stops(outcome: Outcome) -> bool:
+    """True where this outcome alone keeps its route silent."""
+    role = outcome.condition.role
+    return outcome.status == ("past" if role == "veto" else "no") and role != "support"
 
 
 def near_miss(results: list[PatternResult], *, shown: list[PatternResult],

@@ -7,8 +7,12 @@ from metrics.rules.quantities import column
 from metrics.rules.types import BlockEvidence
 
 CALLED = frozenset({"fat", "top", "sky", "shank"})
+THIN = "thin"
+"""Short, but struck: it stays in averages. In a spread one thin ball of twelve outweighs the other eleven, so there
+it is left out and counted as a rate, which has its own patterns."""
 SMASH_SHARE, CARRY_SHARE = 0.85, 0.60
 """Below these shares of the median a ball is a mishit. Common practice, no source."""
+MEMO = "mishits"
 LEFT_OUT_OF = frozenset({
     "ball_speed_mps", "smash_factor", "launch_angle_deg", "spin_rpm", "carry_m", "total_m", "side_m", "apex_m",
     "side_pct_carry", "carry_error_pct"})
@@ -17,6 +21,21 @@ LEFT_OUT_OF = frozenset({
 
 def mishits(evidence: BlockEvidence) -> NDArray[np.bool_]:
     """Return one flag a ball: called a mishit, or far below the player's (else the block's) median."""
+    if MEMO not in evidence.memo:
+        evidence.memo[MEMO] = _flags(evidence)
+    kept: NDArray[np.bool_] = evidence.memo[MEMO]
+    return kept
+
+
+def left_out_of_spreads(evidence: BlockEvidence) -> NDArray[np.bool_]:
+    """Return one flag a ball: a mishit, or called thin."""
+    flags = mishits(evidence).copy()
+    for i, call in enumerate(evidence.calls):
+        flags[i] |= call.contact == THIN
+    return flags
+
+
+def _flags(evidence: BlockEvidence) -> NDArray[np.bool_]:
     flags = np.zeros(evidence.count, dtype=bool)
     for i, call in enumerate(evidence.calls):
         flags[i] = call.contact in CALLED

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from metrics.rules.doubt import may_be_chance
 from metrics.rules.records import GROUPS
 from metrics.rules.states import PatternResult
 from metrics.rules.types import BlockEvidence
@@ -14,15 +15,17 @@ GATE_CLEAN = 0.70
 """Below this share of clean contacts too. Common practice."""
 GATED_GROUPS = frozenset({"contact", "aim"})
 MOVED_FIRST = "look first at what moved with the ball: these balls may only show that"
+BY_CHANCE = "luck alone could have made this: listed to be watched, not as a finding"
 SEEN_AGAIN_VISITS = 1
 """A pattern met on this many earlier visits is now seen at least twice, and outranks one seen once."""
 
 
 @dataclass(frozen=True, kw_only=True)
 class Ranked:
-    """What is shown, in reading order, and for everything else alive why it is not."""
+    """What is shown, in reading order, what is only watched, and for everything else alive why it is not shown."""
 
     shown: tuple[PatternResult, ...]
+    watched: tuple[PatternResult, ...]
     why_not: Mapping[str, str]
 
 
@@ -43,23 +46,27 @@ def level_gate(evidence: BlockEvidence) -> str:
 
 
 def rank(results: Sequence[PatternResult], *, evidence: BlockEvidence) -> Ranked:
-    """Choose at most two findings. Nothing silent is ever shown.
+    """Choose at most two findings. Nothing silent is ever shown, and what luck could have made is only watched.
 
     Chosen first: what follows a setup change just made, then supported before hint, then contact, aim, face,
     path, speed; within a group what was met on earlier visits, then what lies furthest out. Read in the order
     of the groups.
     """
     alive = [r for r in results if r.state != "silent"]
-    why_not = _set_aside(alive, evidence)
+    lucky = {r.pattern.slug for r in alive if may_be_chance(r, evidence=evidence)}
+    why_not = _set_aside(alive, evidence, lucky)
+    watched = [r for r in alive if r.pattern.slug in lucky - why_not.keys()]
+    why_not |= {r.pattern.slug: BY_CHANCE for r in watched}
     left = sorted((r for r in alive if r.pattern.slug not in why_not), key=lambda r: _choice_key(r, evidence))
     chosen, rest = left[:MAX_SHOWN], left[MAX_SHOWN:]
     for result in rest:
         why_not[result.pattern.slug] = "two things are enough for one lesson; those shown come first"
     shown = sorted(chosen, key=lambda r: (not r.comes_first, GROUPS.index(r.pattern.group)))
-    return Ranked(shown=tuple(shown), why_not=why_not)
+    return Ranked(shown=tuple(shown), watched=tuple(watched), why_not=why_not)
 
 
-def _set_aside(alive: Sequence[PatternResult], evidence: BlockEvidence) -> dict[str, str]:
+def _set_aside(alive: Sequence[PatternResult], evidence: BlockEvidence, lucky: set[str]) -> dict[str, str]:
+    """Return why patterns are not shown: the level, a move just made, or another pattern that is no luck."""
     gate = level_gate(evidence)
     why: dict[str, str] = {}
     titles = {r.pattern.slug: r.pattern.title for r in alive}
@@ -70,7 +77,7 @@ def _set_aside(alive: Sequence[PatternResult], evidence: BlockEvidence) -> dict[
         for r in alive:
             if not r.comes_first and r.pattern.group != "contact":
                 why.setdefault(r.pattern.slug, MOVED_FIRST)
-    in_play = [r.pattern.slug for r in alive if r.pattern.slug not in why]
+    in_play = [r.pattern.slug for r in alive if r.pattern.slug not in lucky | why.keys()]
     for r in alive:
         for other in r.pattern.held_back_by:
             if other in in_play:

@@ -7,6 +7,7 @@ uncertainty is near one degree (``metrics.flight.families``).
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
@@ -54,6 +55,7 @@ _DERIVED: Mapping[str, QuantityInfo] = {
 }
 
 
+@cache
 def info(quantity: str) -> QuantityInfo:
     """Return label, unit and digits of a quantity, whether stored, derived or a checkpoint."""
     if quantity in FIELDS:
@@ -68,7 +70,15 @@ def info(quantity: str) -> QuantityInfo:
 
 def column(quantity: str, *, evidence: BlockEvidence, shots: Shots | None = None) -> Column:
     """Return the quantity for every ball of the block (or of ``shots``), all NaN where it cannot be had."""
-    source = evidence.shots if shots is None else shots
+    if shots is not None:
+        return _made(quantity, evidence, shots)
+    if quantity not in evidence.memo:
+        evidence.memo[quantity] = _made(quantity, evidence, evidence.shots)
+    kept: Column = evidence.memo[quantity]
+    return kept
+
+
+def _made(quantity: str, evidence: BlockEvidence, source: Shots) -> Column:
     stored = _stored(source, quantity)
     if not stored.empty:
         return stored

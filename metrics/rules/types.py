@@ -6,7 +6,7 @@ distances in metres, angles in degrees, spin in rpm, strike in mm, low point in 
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Any, Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -167,6 +167,8 @@ class BlockEvidence:
     club_starts: tuple[ClubStart, ...] = ()
     overrides: tuple[Override, ...] = ()
     responses: tuple[Response, ...] = ()
+    memo: dict[str, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
+    """Columns already made from ``shots``: thirty patterns ask for the same few."""
 
     @property
     def count(self) -> int:

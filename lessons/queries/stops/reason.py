@@ -6,6 +6,7 @@ from lessons.care import OFF_TITLE, reads_health
 from lessons.library import current_library
 from lessons.models import Block, Finding, Lesson
 from lessons.queries.assess import assess
+from lessons.queries.called import tallies
 from lessons.queries.finding_cards import card
 from lessons.queries.lesson import blocks_of
 from lessons.queries.setup import board_of, work_block
@@ -24,6 +25,7 @@ def context(lesson: Lesson, block: Block | None = None) -> dict[str, Any]:
         "lesson": lesson, "block": block, "kept": kept, "assessment": assessment,
         "gate_title": "Health comes first: no pattern is read" if reads_health(lesson) else OFF_TITLE,
         "gate_line": "health comes first" if reads_health(lesson) else OFF_TITLE.lower(),
+        "called": tallies(evidence.calls, hand=evidence.hand),
         "blocks": [other for other in blocks_of(lesson) if other.summary.get("balls")],
         "cards": [card(found, evidence=evidence, board=board, decided=here.get(found.pattern))
                   for found in assessment.findings],

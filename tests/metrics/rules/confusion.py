@@ -12,7 +12,7 @@ from metrics.rules.engine import evaluate
 from metrics.rules.types import BlockEvidence
 from tests.library.shipped import shipped_library
 from tests.metrics.rules.faults import FAULTS, SEVERITIES, evidence
-from tests.metrics.rules.players import LEVELS, SPEED, Player
+from tests.metrics.rules.players import DAY, LEVELS, SPEED, Player
 
 NOTHING = "nothing"
 
@@ -44,8 +44,14 @@ def _shown(block: BlockEvidence) -> list[str]:
     return [f.pattern for f in evaluate(block, library=shipped_library()).findings]
 
 
-def false_findings(repeats: int, seed: int = 11) -> dict[tuple[str, str], tuple[float, float, Counter[str]]]:
-    """Return for every club and level of faultless players the share with a supported finding, and with any."""
+@lru_cache
+def false_findings(repeats: int, day: float = DAY, seed: int = 11) -> dict[
+        tuple[str, str], tuple[float, float, Counter[str]]]:
+    """Return for every club and level of faultless players the share with a supported finding, and with any.
+
+    ``day`` 0: nothing is wrong today either. Otherwise the day moves the means, and part of what is found is true
+    of that day.
+    """
     found = {}
     for club in SPEED:
         for level in LEVELS:
@@ -53,7 +59,8 @@ def false_findings(repeats: int, seed: int = 11) -> dict[tuple[str, str], tuple[
             supported = anything = 0
             which: Counter[str] = Counter()
             for _ in repeat(None, repeats):
-                findings = evaluate(evidence(Player(club=club, level=level), rng), library=shipped_library()).findings
+                player = Player(club=club, level=level, day=day)
+                findings = evaluate(evidence(player, rng), library=shipped_library()).findings
                 supported += any(f.state == "supported" for f in findings)
                 anything += bool(findings)
                 which.update(f"{f.pattern} ({f.state})" for f in findings)
@@ -70,10 +77,14 @@ def main(repeats: int = 60) -> None:
         row = "".join(f"{c.shown:>10.0%} ({c.first:>4.0%})" for c in cells)
         instead = ", ".join(f"{slug} {count}" for slug, count in cells[-1].instead)
         print(f"{fault:20}{row}   {instead}")
-    print("\nFaultless players: share of blocks with a supported finding, and with any finding")
-    for (club, level), (supported, anything, which) in false_findings(repeats * 2).items():
-        most = ", ".join(f"{name} {count}" for name, count in which.most_common(3))
-        print(f"{club:18} {level:12} {supported:>6.1%} {anything:>6.1%}   {most}")
+    for day, words in ((DAY, "on a usual day"), (0.0, "with nothing wrong that day either")):
+        print(f"\nFaultless players {words}: share of blocks with a supported finding, and with any finding")
+        found = false_findings(repeats * 2, day)
+        for (club, level), (supported, anything, which) in found.items():
+            most = ", ".join(f"{name} {count}" for name, count in which.most_common(3))
+            print(f"{club:18} {level:12} {supported:>6.1%} {anything:>6.1%}   {most}")
+        means = [sum(cell[place] for cell in found.values()) / len(found) for place in (0, 1)]
+        print(f"{'all':31} {means[0]:>6.1%} {means[1]:>6.1%}")
 
 
 if __name__ == "__main__":

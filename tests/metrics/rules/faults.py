@@ -1,6 +1,7 @@
 """One true fault a pattern, in three severities: at the watch value, half way, and at the strong value."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from itertools import repeat
 
 import numpy as np
@@ -97,7 +98,7 @@ def _aid_dependent(s: float, level: Level, rng: np.random.Generator) -> BlockEvi
     with_aid, _ = block(Player(level=level, path=3 + today, face_to_path=-1.2, day=0), BALLS, rng)
     player = Player(level=level, path=4 + between(1, 2, s) + today, face_to_path=-1.2, day=0)
     own = evidence(player, rng, intent="draw")
-    return BlockEvidence(**{**own.__dict__, "pair": AidPair(with_aid=with_aid, no_aid=own.shots)})
+    return replace(own, pair=AidPair(with_aid=with_aid, no_aid=own.shots))
 
 
 def _drift(s: float, level: Level, rng: np.random.Generator) -> BlockEvidence:
@@ -105,7 +106,7 @@ def _drift(s: float, level: Level, rng: np.random.Generator) -> BlockEvidence:
     slope = between(3, 6, s) * np.linspace(-0.5, 0.5, 24) * 1.7
     shots = {**base.shots, "club_path_deg": base.shots["club_path_deg"] + slope}
     shots["face_angle_deg"] = base.shots["face_angle_deg"] + slope
-    return BlockEvidence(**{**base.__dict__, "shots": shots})
+    return replace(base, shots=shots)
 
 
 def _wedge(s: float, level: Level, rng: np.random.Generator) -> BlockEvidence:

@@ -118,11 +118,17 @@ def _launched(player: Player, delivery: Delivery, heel: np.ndarray, high: np.nda
     plane = d_plane(club_path_deg=delivery.club_path_deg, face_angle_deg=delivery.face_angle_deg,
                     attack_angle_deg=delivery.attack_angle_deg, dynamic_loft_deg=delivery.dynamic_loft_deg,
                     category=player.club)
-    kept = player.smash_share * (1 - np.minimum(SPEED_LOSS * (heel**2 + high**2), 0.3))
+    kept = player.smash_share * (1 - np.minimum(SPEED_LOSS * (heel**2 + high**2), 0.3)) / (1 - _usual_loss(player))
     speed, launch = _spoil(contact, struck.ball_speed_mps * kept, struck.launch_angle_deg, rng)
     return Launch(ball_speed_mps=speed, launch_angle_deg=launch, spin_rpm=struck.spin_rpm,
                   launch_direction_deg=plane.launch_direction_deg + rng.normal(0, 0.3, len(speed)),
                   spin_axis_deg=plane.spin_axis_deg)
+
+
+def _usual_loss(player: Player) -> float:
+    """What the level's usual strike costs on average: the club's usual smash already holds it."""
+    priors = [sd_prior(quantity=q, level=player.level) for q in ("strike_heel_toe_mm", "strike_high_low_mm")]
+    return SPEED_LOSS * sum(prior.value**2 for prior in priors if prior)
 
 
 def _spoil(contact: np.ndarray, speed: np.ndarray, launch: np.ndarray,
