@@ -19,7 +19,7 @@ def parse_pattern(data: object, *, where: str) -> Pattern:
     pattern = Pattern(
         slug=r.text("slug"), code=r.text("code"), title=r.text("title"), group=r.choice("group", GROUPS),
         clubs=r.texts("clubs", allowed=CATEGORIES, required=True), minimum_n=minimum,
-        seen=r.text("seen"), mechanism=r.text("mechanism"),
+        plain=r.text("plain", ""), seen=r.text("seen"), mechanism=r.text("mechanism"),
         routes=tuple(_route(item, minimum) for item in r.items("routes", required=True)),
         checks=tuple(_check(item) for item in r.items("checks", required=True)),
         expect=tuple(_expectation(item) for item in r.items("expect", required=True)),

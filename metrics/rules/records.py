@@ -80,7 +80,7 @@ class Warning:
 
 @dataclass(frozen=True, kw_only=True)
 class Pattern:
-    """One fault pattern of the library."""
+    """One fault pattern of the library. ``plain`` says it to the player in everyday words, or is empty."""
 
     slug: str
     code: str
@@ -88,6 +88,7 @@ class Pattern:
     group: Group
     clubs: tuple[str, ...]
     minimum_n: int
+    plain: str
     seen: str
     mechanism: str
     routes: tuple[Route, ...]
