@@ -3,6 +3,7 @@
 import os
 import secrets
 from pathlib import Path
+from typing import Any
 from urllib.parse import unquote, urlsplit
 
 import platformdirs
@@ -71,6 +72,33 @@ def database(folder: Path) -> dict:
         "HOST": parts.hostname or "",
         "PORT": str(parts.port or ""),
         "CONN_MAX_AGE": 60,
+    }
+
+
+def mail(folder: Path, *, demo: bool) -> dict[str, Any]:
+    """Return Django's mail settings for the academy's own server. Without HOLDFAST_MAIL_HOST, and always in the
+    demo, mails become files in ``folder``/outbox and leave the machine never."""
+    host = os.environ.get("HOLDFAST_MAIL_HOST", "").strip()
+    sender = os.environ.get("HOLDFAST_MAIL_FROM", "").strip()
+    if demo or not host:
+        return {
+            "EMAIL_BACKEND": "django.core.mail.backends.filebased.EmailBackend", "EMAIL_FILE_PATH": folder / "outbox",
+            "DEFAULT_FROM_EMAIL": sender or "holdfast@localhost",
+        }
+    if "@" not in sender:
+        raise ImproperlyConfigured("HOLDFAST_MAIL_HOST is set; HOLDFAST_MAIL_FROM is needed too, expected an address.")
+    security = os.environ.get("HOLDFAST_MAIL_SECURITY", "").strip() or "starttls"
+    if security not in {"starttls", "tls", "none"}:
+        raise ImproperlyConfigured(f"HOLDFAST_MAIL_SECURITY is {security!r}; expected starttls, tls or none.")
+    port = os.environ.get("HOLDFAST_MAIL_PORT", "").strip() or ("465" if security == "tls" else "587")
+    if not port.isascii() or not port.isdigit() or not 0 < int(port) < 65536:
+        raise ImproperlyConfigured(f"HOLDFAST_MAIL_PORT is {port!r}; expected a number from 1 to 65535.")
+    return {
+        "EMAIL_BACKEND": "django.core.mail.backends.smtp.EmailBackend", "EMAIL_HOST": host, "EMAIL_PORT": int(port),
+        "EMAIL_HOST_USER": os.environ.get("HOLDFAST_MAIL_USER", ""),
+        "EMAIL_HOST_PASSWORD": os.environ.get("HOLDFAST_MAIL_PASSWORD", ""),
+        "EMAIL_USE_TLS": security == "starttls", "EMAIL_USE_SSL": security == "tls", "EMAIL_TIMEOUT": 20,
+        "DEFAULT_FROM_EMAIL": sender,
     }
 
 

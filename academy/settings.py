@@ -147,11 +147,8 @@ MAX_REQUEST_BYTES = 256 * 1024 * 1024
 DATA_UPLOAD_MAX_MEMORY_SIZE = 70 * 1024 * 1024
 FILE_UPLOAD_MAX_MEMORY_SIZE = 4 * 1024 * 1024
 
-EMAIL_BACKEND = "django.core.mail.backends.filebased.EmailBackend"
-EMAIL_FILE_PATH = DATA_DIR / "outbox"
-if _mail_host := environment.words("HOLDFAST_MAIL_HOST"):
-    EMAIL_BACKEND = "django.core.mail.backends.smtp.EmailBackend"
-    EMAIL_HOST = _mail_host[0]
+# EMAIL_BACKEND and what belongs to it.
+globals().update(environment.mail(DATA_DIR, demo=DEMO))
 
 LOGGING = {
     "version": 1,

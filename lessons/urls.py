@@ -80,6 +80,8 @@ stop_pages = [
     path("lessons/<uuid:code>/notes/", agree.notes, name="notes"),
     path("lessons/<uuid:code>/finish/", agree.finish, name="finish"),
     path("lessons/<uuid:code>/note/", note.note, name="note"),
+    path("lessons/<uuid:code>/note/send/", note.send, name="sheet_send"),
+    path("lessons/<uuid:code>/note/copied/", note.copied, name="sheet_copied"),
 ]
 
 picture_pages = [

@@ -8,12 +8,13 @@ from typing import Any
 
 from django.utils.safestring import SafeString
 
-from lessons.library import current_library
+from lessons.library import current_library, stored_library
 from lessons.models import Block, Finding, Lesson
 from lessons.queries.compare_today import compare_today
 from lessons.queries.lesson import blocks_of
 from lessons.queries.setup import board_of, work_block
 from lessons.queries.setup_pictures import plan
+from metrics.rules.words import fill
 
 CARD = ("name", "why", "setup", "steps", "cue", "pass_mark", "caution")
 
@@ -24,7 +25,7 @@ def words_of(lesson: Lesson) -> str:
     found = lesson.findings.filter(removed_at__isnull=True, decision=Finding.Decision.CONFIRMED).last()
     parts = [_clubs(blocks_of(lesson))]
     if found:
-        parts.append(f"What we found: {_lower(found.title)}.")
+        parts.append(f"What we found: {reason_of(found, hand=lesson.student.hand)}")
     if change:
         parts.append(f"The one thing to change: {_lower(change.change)}.")
         parts += [f"Your cue: “{change.cue}”."] if change.cue else []
@@ -33,11 +34,21 @@ def words_of(lesson: Lesson) -> str:
     return "\n".join(part for part in parts if part)
 
 
+def reason_of(found: Finding, *, hand: str) -> str:
+    """Return a finding in everyday words; its title where the library has none for it. One query."""
+    pattern = stored_library().patterns.get(found.pattern)
+    return fill(pattern.plain, hand=hand) if pattern and pattern.plain else f"{_lower(found.title)}."
+
+
 def note_page(lesson: Lesson) -> dict[str, Any]:
-    """Return what the printed note shows. About eight queries."""
+    """Return what the sheet shows, on paper, in a mail and as text. About ten queries."""
     assignments = lesson.assignments.filter(removed_at__isnull=True)
+    found = lesson.findings.filter(removed_at__isnull=True, decision=Finding.Decision.CONFIRMED).last()
+    text = lesson.student_note or words_of(lesson)
+    reason = reason_of(found, hand=lesson.student.hand) if found else ""
     return {
-        "lesson": lesson, "student": lesson.student, "text": lesson.student_note or words_of(lesson),
+        "lesson": lesson, "student": lesson.student, "text": text,
+        "reason": "" if reason in text else reason[:1].upper() + reason[1:],
         "change": lesson.prescriptions.filter(removed_at__isnull=True).last(),
         "drills": [_drill(assignment) for assignment in assignments], "picture": _picture(lesson),
     }
