@@ -14,7 +14,7 @@ from django.utils import timezone
 from academy.models import Coach, ShareLink, Student
 
 from .media.allowed import allowed_for
-from .models import Attachment, Block, ImportBatch, Lesson, Package, PackageEntry, Shot
+from .models import Attachment, Block, ImportBatch, Lesson, Package, PackageEntry, Shot, SkillTest
 
 
 def lesson_for(*, coach: Coach, code: Any) -> Lesson:
@@ -62,6 +62,16 @@ def shot_for(*, coach: Coach, key: Any) -> Shot:
         raise Http404("There is no such ball.")
     shot.block.lesson.reader = coach
     return shot
+
+
+def skill_test_for(*, coach: Coach, code: Any) -> SkillTest:
+    """Return a short-game test of a student whom this person teaches. One query."""
+    test = (
+        SkillTest.objects.select_related("student", "lesson").filter(student__coach=coach).filter(code=code).first()
+    )
+    if test is None:
+        raise Http404("There is no such test.")
+    return test
 
 
 def batch_for(*, coach: Coach, code: Any) -> ImportBatch:

@@ -4,7 +4,7 @@ from collections import Counter
 
 from django.utils import timezone
 
-from academy.models import HealthFlag
+from academy.models import HealthFlag, Student
 from metrics.rules.types import AidPair, BallCall, BlockEvidence, EarlierFinding, Health, SetupChange, Wind
 
 from .frames import BlockShots, shots_of
@@ -45,7 +45,12 @@ def latest_setup(*, lesson: Lesson, category: str, phase: str | None = None) -> 
 
 def health_of(lesson: Lesson) -> Health:
     """Return what the student said about pain, as the rules read it. One query."""
-    flags = list(HealthFlag.objects.filter(student=lesson.student, cleared_at__isnull=True))
+    return student_health(lesson.student)
+
+
+def student_health(student: Student) -> Health:
+    """Return the open health entries as the rules read them. One query."""
+    flags = list(HealthFlag.objects.filter(student=student, cleared_at__isnull=True))
     return Health(
         max_pain=max((flag.severity for flag in flags), default=0),
         areas=tuple(sorted({flag.area for flag in flags if flag.severity > 0})),

@@ -31,6 +31,7 @@ from .views import (
     roster,
     rounds,
     setup,
+    skills,
     sources,
     student,
     today,
@@ -167,6 +168,15 @@ roster_pages = [
     path("roster/", roster.roster, name="roster"),
 ]
 
+skill_pages = [
+    path("students/<uuid:code>/short-game/", skills.short_game, name="short_game"),
+    path("students/<uuid:code>/short-game/new/", skills.skill_begin, name="skill_begin"),
+    path("tests/<uuid:code>/", skills.skill_test, name="skill_test"),
+    path("tests/<uuid:code>/ball/", skills.skill_ball, name="skill_ball"),
+    path("tests/<uuid:code>/undo/", skills.skill_undo, name="skill_undo"),
+    path("tests/<uuid:code>/out/", skills.skill_out, name="skill_out"),
+]
+
 score_pages = [
     path("students/<uuid:code>/rounds/", rounds.rounds, name="rounds"),
     path("students/<uuid:code>/rounds/new/", rounds.round_add, name="round_add"),
@@ -190,5 +200,6 @@ urlpatterns = [
     *student_pages,
     *package_pages,
     *roster_pages,
+    *skill_pages,
     *score_pages,
 ]

@@ -15,7 +15,7 @@ from academy import share
 from academy.access import LINK_SESSION_KEY
 from academy.journal import journal
 from academy.models import Guardian, Guardianship, HealthFlag
-from lessons.models import DataSource, DrillAssignment, LibraryEntry, Round, StudentMessage
+from lessons.models import DataSource, DrillAssignment, LibraryEntry, Round, SkillTest, StudentMessage
 from lessons.services import history, imports
 from lessons.services.library import override_window
 from lessons.services.packages import sell_package
@@ -115,6 +115,7 @@ def objects_of(student, lesson, block, link, token) -> dict:
         "windows": "driver", "overrides": own.code, "own": "drill-own-rope",
         "sources": DataSource.objects.create(name="Bay 3").code, "export": "balls", "rounds": played.code,
         "pictures": factories.keep_picture(block=block).code,
+        "tests": SkillTest.objects.create(student=student, design="putt_five", seed=7).code,
     }
 
 

@@ -12,7 +12,7 @@ from metrics.catalogue import GROUPS, MARKS, METHODS, matching
 from metrics.method import Mark
 
 ROOT = Path(metrics.__file__).parent
-ROOMS = ("flight", "change", "rules", "photo", "handicap")
+ROOMS = ("flight", "change", "rules", "photo", "handicap", "shortgame")
 FILES = [path for room in ROOMS for path in sorted((ROOT / room).glob("*.py"))]
 FILES += [ROOT / f"{name}.py" for name in ("spread", "intervals", "windows", "setup_geometry", "address")]
 
@@ -47,6 +47,7 @@ NO_NUMBER = {
     "rules.setup_checks.linked_outside": CHOOSES, "rules.setup_checks.to_show": CHOOSES,
     "rules.states.judge_pattern": CHOOSES, "handicap.index.lowest_counted": READS, "handicap.scores.exact": INSIDE,
     "handicap.scores.to_tenth": INSIDE,
+    "shortgame.designs.target_at": CHOOSES,
 }
 """Public functions without a row, each with the reason. A new function is a number until somebody says why not."""
 
