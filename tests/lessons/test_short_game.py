@@ -166,7 +166,7 @@ def test_open_pain_shows_the_health_text_and_no_pattern(as_coach, student):
 def test_an_own_threshold_of_the_student_counts_here_too(student, coach):
     balls = [{"done": i < 6} for i in range(10)]
     assert pattern_of(student, "sand", *[dict(ball) for ball in balls])
-    override_threshold(by=coach, target="threshold/bunker/calls/result", watch=0.8, strong=None,
+    override_threshold(by=coach, target="threshold/bunker/calls/result", watch=0.8, strong=0.9,
                        reason="wet sand here", student=student)
     assert pattern_of(student, "sand", *balls) == []
 
