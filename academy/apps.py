@@ -2,6 +2,7 @@
 
 from django.apps import AppConfig
 from django.contrib.auth.signals import user_logged_in
+from django.utils import timezone
 
 
 class AcademyConfig(AppConfig):
@@ -10,10 +11,12 @@ class AcademyConfig(AppConfig):
     def ready(self) -> None:
         from . import checks  # noqa: F401  registers the system checks
 
-        user_logged_in.connect(end_private_stay, dispatch_uid="end_private_stay")
+        user_logged_in.connect(begin_stay, dispatch_uid="begin_stay")
 
 
-def end_private_stay(sender, request, user, **kwargs) -> None:
-    """Give a coach who signs in the usual length of stay, on a device that had a student's page open for months."""
+def begin_stay(sender, request, user, **kwargs) -> None:
+    """Note when and on what somebody signed in; see academy.stay."""
+    from . import stay
+
     if request is not None and hasattr(request, "session"):
-        request.session.set_expiry(None)
+        stay.begin(request=request, now=timezone.now())

@@ -22,6 +22,16 @@ def flag(name: str, *, default: bool = False) -> bool:
     raise ImproperlyConfigured(f"{name} is {text!r}; expected 1 or 0.")
 
 
+def number(name: str, *, default: int, least: int, most: int) -> int:
+    """Read a whole number between two bounds; anything else is refused."""
+    text = os.environ.get(name, "").strip()
+    if not text:
+        return default
+    if not text.isdecimal() or not least <= int(text) <= most:
+        raise ImproperlyConfigured(f"{name} is {text!r}; expected a whole number from {least} to {most}.")
+    return int(text)
+
+
 def words(name: str, *, default: tuple[str, ...] = ()) -> list[str]:
     """Read a comma-separated list."""
     return [word.strip() for word in os.environ.get(name, "").split(",") if word.strip()] or list(default)

@@ -5,7 +5,7 @@ import zoneinfo
 from django import forms
 from django.contrib.auth.password_validation import validate_password
 
-from .models import Student
+from .models import Coach, Student
 from .models.academy import Units, check_timezone
 
 
@@ -29,7 +29,7 @@ class FirstRunForm(forms.Form):
 
     def clean_password(self) -> str:
         password = self.cleaned_data["password"]
-        validate_password(password)
+        validate_password(password, Coach(username=self.data.get("username", "")))
         return password
 
 

@@ -3,11 +3,14 @@
 from urllib.parse import urlsplit
 
 from django.conf import settings
+from django.contrib import messages
+from django.contrib.auth import SESSION_KEY, logout
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, resolve_url
 from django.urls import reverse
 from django.utils import timezone
 
+from . import stay
 from .models import Academy
 
 
@@ -75,3 +78,16 @@ class PrivatePages:
         response.headers.setdefault("Cache-Control", "no-store")
         response.headers.setdefault("X-Robots-Tag", "noindex, nofollow")
         return response
+
+
+class SignedInLimits:
+    """End a stay that has been idle or open for too long, with a sentence on the sign-in page. No query."""
+
+    def __init__(self, get_response) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        if SESSION_KEY in request.session and stay.is_over(session=request.session, now=timezone.now()):
+            logout(request)
+            messages.info(request, "You were signed out because it has been a while. Sign in again to go on.")
+        return self.get_response(request)

@@ -2,12 +2,18 @@
 
 from django.urls import path
 
-from .views import account, bag, guardians, health, share, students
+from .views import account, bag, guardians, health, own_account, share, students
 
 app_name = "academy"
 urlpatterns = [
     path("sign-in/", account.SignIn.as_view(), name="sign_in"),
     path("sign-out/", account.SignOut.as_view(), name="sign_out"),
+    path("sign-in/code/", account.second_step, name="sign_in_code"),
+    path("account/", own_account.page, name="account"),
+    path("account/password/", own_account.password, name="password"),
+    path("account/devices/end/", own_account.end_device, name="device_end"),
+    path("account/second-factor/", own_account.second_factor_set, name="second_factor"),
+    path("account/second-factor/off/", own_account.second_factor_off, name="second_factor_off"),
     path("first-run/", account.first_run, name="first_run"),
     path("entry/<str:token>/", account.entry, name="entry"),
     path("students/", students.index, name="students"),

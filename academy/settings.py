@@ -22,7 +22,14 @@ SECURE_HSTS_SECONDS = 31536000 if HTTPS else 0
 SECURE_HSTS_INCLUDE_SUBDOMAINS = SECURE_HSTS_PRELOAD = HTTPS
 SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SAMESITE = CSRF_COOKIE_SAMESITE = "Lax"
-SESSION_COOKIE_NAME = "holdfast_demo" if DEMO else "holdfast"
+# Behind TLS the browser itself refuses a cookie of these names that another host or plain http has set.
+_COOKIE_PREFIX = "__Host-" if HTTPS else ""
+SESSION_COOKIE_NAME = _COOKIE_PREFIX + ("holdfast_demo" if DEMO else "holdfast")
+CSRF_COOKIE_NAME = _COOKIE_PREFIX + "csrftoken"
+SESSION_ENGINE = "academy.sessions"
+IDLE_HOURS = environment.number("HOLDFAST_IDLE_HOURS", default=12, least=1, most=24 * 14)
+SIGNED_IN_DAYS = environment.number("HOLDFAST_SIGNED_IN_DAYS", default=7, least=1, most=90)
+SESSION_COOKIE_AGE = SIGNED_IN_DAYS * 24 * 3600
 # same-origin, not no-referrer: without a referrer every POST behind a private link is refused (Origin: null).
 SECURE_REFERRER_POLICY = "same-origin"
 X_FRAME_OPTIONS = "DENY"
@@ -55,6 +62,7 @@ MIDDLEWARE = [
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
     "academy.middleware.PrivatePages",
     "django.contrib.messages.middleware.MessageMiddleware",
+    "academy.middleware.SignedInLimits",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "axes.middleware.AxesMiddleware",
 ]
@@ -119,13 +127,18 @@ AUTH_PASSWORD_VALIDATORS = [
     {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator", "OPTIONS": {"min_length": 12}},
     {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
     {"NAME": "django.contrib.auth.password_validation.NumericPasswordValidator"},
+    {"NAME": "academy.passwords.GuessableValidator"},
 ]
 LOGIN_URL = "academy:sign_in"
 LOGIN_REDIRECT_URL = "/"
 LOGOUT_REDIRECT_URL = "academy:sign_in"
-# By name and address together: students and coaches of one club share an address.
-AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
+# By name and by address, each for itself; see academy.throttle for what a shared address is allowed.
+AXES_LOCKOUT_PARAMETERS = ["username", "ip_address"]
+AXES_HANDLER = "academy.throttle.SignInThrottle"
 AXES_FAILURE_LIMIT = 8
+# Knocking on a closed door must not keep it closed: anybody could lock a coach out for ever.
+AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False
+AXES_DISABLE_ACCESS_LOG = True
 AXES_COOLOFF_TIME = 0.25
 AXES_LOCKOUT_TEMPLATE = "academy/locked_out.html"
 AXES_ENABLE_ADMIN = False

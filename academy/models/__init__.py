@@ -11,6 +11,8 @@ from .health import HealthFlag
 from .journal import Change
 from .link import ShareLink
 from .pain_reading import PainReading
+from .second_factor import RecoveryCode, SecondFactor
+from .session import Session
 from .student import Student
 
 __all__ = [
@@ -28,6 +30,9 @@ __all__ = [
     "Intent",
     "PainReading",
     "Recorded",
+    "RecoveryCode",
+    "SecondFactor",
+    "Session",
     "ShareLink",
     "Student",
     "Venue",

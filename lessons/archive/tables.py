@@ -111,4 +111,7 @@ LEFT_OUT = {
     "lessons.calendarfeed": "addresses of calendars are keys of one installation; they are issued anew",
     "academy.entrylink": "one-time sign-ins are over in minutes",
     "lessons.attachment": "pictures and clips are kept for one place and time by consent; a backup holds them",
+    "academy.secondfactor": "a secret of one installation, sealed with its key",
+    "academy.recoverycode": "belongs to the second factor",
+    "academy.session": "who is signed in where; everybody signs in anew",
 }

@@ -108,8 +108,8 @@ async function post(entry) {
 }
 
 function token() {
-  const cookie = document.cookie.split("; ").find((part) => part.startsWith("csrftoken="));
-  return cookie ? cookie.slice("csrftoken=".length)
+  const cookie = document.cookie.match(/(?:^|; )(?:__Host-)?csrftoken=([^;]+)/);
+  return cookie ? cookie[1]
     : JSON.parse(document.body.getAttribute("hx-headers") ?? "{}")["x-csrftoken"] ?? "";
 }
 

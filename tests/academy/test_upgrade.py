@@ -12,6 +12,7 @@ import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
 FIRST = ROOT / "fixtures" / "upgrade" / "first.sql"
+OPEN_PHONE = ("k" * 32, "data of a student's open page", "2099-01-01 00:00:00")
 KEPT_BY_DJANGO = ("django_", "auth_", "sqlite_", "axes_")
 """Tables that a migration may fill or rename as it likes: no record of anybody."""
 
@@ -33,7 +34,7 @@ def records(database: Path) -> dict[str, dict[int, dict]]:
         connection.row_factory = sqlite3.Row
         names = [row[0] for row in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")]
         return {
-            name: {row["id"]: dict(row) for row in connection.execute(f'SELECT * FROM "{name}"')}
+            name: {row[0]: dict(row) for row in connection.execute(f'SELECT * FROM "{name}"')}
             for name in names if not name.startswith(KEPT_BY_DJANGO)
         }
 
@@ -46,6 +47,8 @@ def upgraded(tmp_path_factory):
     database.parent.mkdir()
     with closing(sqlite3.connect(database)) as connection:
         connection.executescript(FIRST.read_text())
+        connection.execute("INSERT INTO django_session VALUES (?, ?, ?)", OPEN_PHONE)
+        connection.commit()
     before = records(database)
     manage(home, "migrate", "-v0")
     return home, before, records(database)
@@ -75,3 +78,10 @@ def test_the_upgraded_database_passes_its_own_checks_and_can_be_read_whole(upgra
     counts = json.loads(archive.read_text())["counts"]
     assert counts["lessons.shot"] == len(before["lessons_shot"]) == 10
     assert counts["academy.student"] == 2
+
+
+def test_a_student_s_open_page_stays_open(upgraded):
+    home, *_ = upgraded
+    with closing(sqlite3.connect(home / "academy" / "holdfast.sqlite3")) as connection:
+        rows = connection.execute("SELECT session_key, session_data, expire_date FROM academy_session").fetchall()
+    assert rows == [OPEN_PHONE]
