@@ -164,5 +164,6 @@ def test_a_guessed_code_is_a_missing_page_for_everybody(world, name):
 APART = {
     "academy:first_run": "gone once an academy exists; tested in test_account",
     "academy:sign_out": "leads to the sign-in page for everybody; tested in test_account",
+    "academy:sign_in_code": "leads to the sign-in page without a right password; tested in test_second_factor",
     "academy:entry": "opens with a one-time token only; tested in test_account",
 }
