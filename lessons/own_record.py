@@ -44,14 +44,15 @@ def own_medians(blocks: list[Block]) -> dict[str, float]:
 def own_responses(*, blocks: list[Block], category: str) -> tuple[Response, ...]:
     """Return how much each number moved per unit of a checkpoint, once for each earlier visit. One query.
 
-    The visit's first block without aids is before, its last one without aids after; only visits in which exactly
-    one checkpoint was moved count, because otherwise nobody can say which one did it.
+    The visit's first block without aids is before, its last one without aids after, balls of getting used to it left
+    out; only visits in which exactly one checkpoint was moved count, because otherwise nobody can say which one did
+    it.
     """
     by_lesson: dict[int, list[Block]] = defaultdict(list)
     for block in blocks:
-        if not block.aids:
+        if not block.aids and block.purpose != Block.Purpose.ADAPT:
             by_lesson[block.lesson_id].append(block)
-    moved = _moved(list(by_lesson), category)
+    moved = moved_at(list(by_lesson), category)
     found: dict[tuple[str, str], list[float]] = defaultdict(list)
     for key, plain in by_lesson.items():
         if len(plain) < 2 or len(moved.get(key, {})) != 1:
@@ -67,8 +68,8 @@ def own_responses(*, blocks: list[Block], category: str) -> tuple[Response, ...]
     )
 
 
-def _moved(lessons: list[int], category: str) -> dict[int, dict[str, float]]:
-    """Return how far each checkpoint was moved at each lesson; what stayed is left out."""
+def moved_at(lessons: list[int], category: str) -> dict[int, dict[str, float]]:
+    """Return how far each checkpoint was moved at each lesson; what stayed is left out. One query."""
     rows = SetupObservation.objects.filter(
         lesson_id__in=lessons, category=category, removed_at__isnull=True
     ).order_by("pk").values_list("lesson_id", "checkpoint", "phase", "value")

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from lessons.pictures.progress import Panel, Visit
+from lessons.pictures.progress_data import Panel, Visit
 
 
 def progress_figure(panel: Panel) -> dict[str, Any]:
@@ -54,10 +54,10 @@ def _window(panel: Panel) -> list[dict[str, Any]]:
 
 
 def _noise(panel: Panel) -> list[dict[str, Any]]:
-    first = next((visit.mean for visit in panel.visits if visit.mean is not None), None)
-    if panel.noise is None or first is None:
+    about = panel.baseline
+    if panel.noise is None or about is None:
         return []
     return [{
-        "type": "rect", "xref": "paper", "x0": 0, "x1": 1, "yref": "y", "y0": first - panel.noise,
-        "y1": first + panel.noise, "fillcolor": "well", "line": {"width": 0}, "layer": "below",
+        "type": "rect", "xref": "paper", "x0": 0, "x1": 1, "yref": "y", "y0": about - panel.noise,
+        "y1": about + panel.noise, "fillcolor": "well", "line": {"width": 0}, "layer": "below",
     }]

@@ -18,6 +18,7 @@ from lessons.models import (
     Prescription,
     SetupObservation,
 )
+from lessons.queries.progress.foretold import usual_effects
 from lessons.services.shots import insert_rows
 from lessons.summaries import refresh_all
 from metrics.rules.words import fill
@@ -35,6 +36,7 @@ class VisitWriter:
         self.part, self.student, self.venue, self.device = part, student, venue, device
         self.drills, self.rng = drills, random.Random(seed)
         self.fault, self.player = part.player.fault, part.player
+        self.ball_type = self.rng.choice(["range", "range", "premium"])
         self.struck: list[tuple[Block, dict]] = []
 
     def write(self, *, number: int, starts_at: datetime, is_last: bool) -> Lesson:
@@ -52,7 +54,7 @@ class VisitWriter:
         return Lesson.objects.create(
             student=self.student, coach=self.student.coach, status=Lesson.Status.FINISHED, starts_at=starts_at,
             started_at=starts_at, finished_at=starts_at + timedelta(minutes=58), venue=self.venue,
-            device=self.device, ball_type=self.rng.choice(["range", "range", "premium"]),
+            device=self.device, ball_type=self.ball_type,
             temperature_c=round(12 + 8 * np.sin(starts_at.timetuple().tm_yday / 58.0) + self.rng.uniform(-4, 4), 0),
             wind_along_mps=-9.0 if windy else None, is_windy=windy, warmed_up=self.rng.random() < 0.8,
             pain_asked=True, practised=self.rng.choices(["yes", "some", "no"], weights=[3, 3, 2])[0],
@@ -129,7 +131,10 @@ class VisitWriter:
         rows = []
         for checkpoint, now in self.fault.setup_now.items():
             goal = self.fault.setup_goal[checkpoint]
-            for phase, at in (("before", now + share * (goal - now)), ("after", goal)):
+            phases = [("before", now + share * (goal - now))]
+            if checkpoint == self.fault.checkpoint:  # one change at a time
+                phases.append(("after", goal))
+            for phase, at in phases:
                 rows.append(SetupObservation(
                     lesson=lesson, category=self.fault.category, checkpoint=checkpoint, phase=phase,
                     value=round(at, 2), method="tape" if checkpoint.endswith("cm") else "eye",
@@ -146,8 +151,16 @@ class VisitWriter:
             lesson=lesson, finding=finding, checkpoint=self.fault.checkpoint, change=self.fault.change,
             cue=self.fault.cue, stop_sign=self.fault.stop_sign, created_by=lesson.coach,
             value_from=self.fault.setup_now[self.fault.checkpoint],
-            value_to=self.fault.setup_goal[self.fault.checkpoint], **FROM_DEMO,
+            value_to=self.fault.setup_goal[self.fault.checkpoint], expected=self._expected(), **FROM_DEMO,
         )
+
+    def _expected(self) -> dict[str, list[float]]:
+        """What the change should do by the library's usual effects."""
+        point = self.fault.checkpoint
+        move = self.fault.setup_goal[point] - self.fault.setup_now[point]
+        effects = usual_effects(checkpoint=point, category=self.fault.category)
+        return {quantity: [round(edge, 2) for edge in sorted((low * move, high * move))]
+                for quantity, (low, high) in effects.items()}
 
     def _title(self) -> str:
         entry = LibraryEntry.objects.filter(kind="pattern", slug=self.fault.pattern).first()

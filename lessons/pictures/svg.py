@@ -61,10 +61,11 @@ def points(pairs: list[tuple[float, float]]) -> str:
 
 
 def picture(*children: str, key: str, width: float, height: float, class_: str, title: str,
-            description: str, **attributes: object) -> SafeString:
+            description: str, own_size: bool = False, **attributes: object) -> SafeString:
     """Close a picture: an image with a name and a description for those who listen to the page.
 
-    ``key`` must be unique on the page: title and description are tied to the picture by it.
+    ``key`` must be unique on the page: title and description are tied to the picture by it. ``own_size`` keeps the
+    picture at its own size where it would else fill its frame.
     """
     if not title.strip():
         raise ValueError("a picture needs a title: it is what a screen reader says")
@@ -76,6 +77,8 @@ def picture(*children: str, key: str, width: float, height: float, class_: str, 
         id=key,
         class_=f"pic {class_}",
         viewBox=f"0 0 {number(width)} {number(height)}",
+        width=width if own_size else None,
+        height=height if own_size else None,
         role="img",
         aria_labelledby=f"{key}-title {key}-desc",
         xmlns="http://www.w3.org/2000/svg",

@@ -2,9 +2,12 @@
 
 from dataclasses import dataclass, field, replace
 
+from django.db.models import QuerySet
+
 from academy.models import Goal as StudentGoal
 from academy.models import Student
 from lessons.models import Finding, Prescription
+from metrics.change.priors import is_judged
 from metrics.change.question import Goal, Question, question_for
 from metrics.change.verdict import Verdict
 from metrics.fields import FIELDS
@@ -26,12 +29,18 @@ PATTERN_QUANTITY = {
 
 @dataclass(frozen=True, kw_only=True)
 class InWork:
-    """The number, club and intent that a student works on, and since when."""
+    """The number, club and intent that a student works on, and since when.
+
+    ``changes`` are the changes made for that number in a row, newest first; the work began with the last of them.
+    ``window`` is the student's own goal for the number, in place of the window of the wanted shape.
+    """
 
     quantity: str
     category: str
     intent: str
     since: Prescription | None
+    changes: tuple[Prescription, ...] = ()
+    window: Window | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -48,26 +57,64 @@ class Held:
 
 
 def in_work(*, student: Student) -> InWork | None:
-    """Return what the student works on: the newest change, else a goal with a number. At most four queries."""
-    change = (
-        Prescription.objects.filter(lesson__student=student, removed_at__isnull=True)
-        .select_related("finding__block", "lesson").order_by("-lesson__starts_at", "-pk").first()
-    )
+    """Return what the student works on: the number of the newest change, else a goal's. At most four queries.
+
+    A coach who notes the change again at every visit goes on with the same work: it began with the first of them,
+    and the looks up to then are what the later ones are compared with.
+    """
     have = {(category, quantity) for category, quantity, _ in quantities_of(student=student)}
-    finding = change.finding if change else None
-    if finding and finding.block:
-        for quantity in _followed_by(finding):
-            if (finding.block.category, quantity) in have:
-                return InWork(
-                    quantity=quantity, category=finding.block.category, intent=finding.block.intent, since=change
-                )
-    goal = StudentGoal.objects.filter(student=student, ended_on__isnull=True).exclude(quantity="").first()
-    if goal and (goal.category, goal.quantity) in have:
-        intent = student.intents.filter(category=goal.category).first()
-        return InWork(
-            quantity=goal.quantity, category=goal.category, intent=intent.shape if intent else "straight", since=change
-        )
+    changes = list(changes_of(student=student))
+    goals = list(StudentGoal.objects.filter(student=student, ended_on__isnull=True).exclude(quantity=""))
+    for newest in changes[:1]:
+        number = _number_of(newest, have)
+        if number is not None:
+            run = _in_a_row(changes, number, have)
+            return InWork(quantity=number[1], category=number[0], intent=newest.finding.block.intent, since=run[-1],
+                          changes=tuple(run), window=goal_window(goals, quantity=number[1], category=number[0]))
+    goal = next((goal for goal in goals if (goal.category, goal.quantity) in have), None)
+    if goal is None:
+        return None
+    intent = student.intents.filter(category=goal.category).first()
+    return InWork(
+        quantity=goal.quantity, category=goal.category, intent=intent.shape if intent else "straight",
+        since=changes[0] if changes else None, changes=tuple(changes[:1]),
+        window=goal_window(goals, quantity=goal.quantity, category=goal.category),
+    )
+
+
+def changes_of(*, student: Student) -> QuerySet[Prescription]:
+    """Return the changes that were made, newest first."""
+    rows = Prescription.objects.filter(lesson__student=student, removed_at__isnull=True)
+    return rows.select_related("finding__block", "lesson").order_by("-lesson__starts_at", "-pk")
+
+
+def goal_window(goals: list[StudentGoal], *, quantity: str, category: str) -> Window | None:
+    """Return the range that a student's own goal names for a number; None where none does, or only one end."""
+    for goal in goals:
+        if (goal.quantity, goal.category) == (quantity, category) and None not in (goal.lower, goal.upper):
+            return Window(lo=min(goal.lower, goal.upper), hi=max(goal.lower, goal.upper))
     return None
+
+
+def _number_of(change: Prescription, have: set[tuple[str, str]]) -> tuple[str, str] | None:
+    """Return the kind of club and number by which a change is followed; None where the student has none of it."""
+    finding = change.finding
+    if not finding or not finding.block:
+        return None
+    category = finding.block.category
+    return next(((category, quantity) for quantity in _followed_by(finding) if (category, quantity) in have), None)
+
+
+def _in_a_row(changes: list[Prescription], number: tuple[str, str], have: set[tuple[str, str]]) -> list[Prescription]:
+    """Return the newest changes up to one that was made for another number; one without a finding is passed over."""
+    run = []
+    for change in changes:
+        other = _number_of(change, have)
+        if other == number:
+            run.append(change)
+        elif other is not None:
+            break
+    return run
 
 
 def held_for(*, student: Student, system: System = "yards") -> Held:
@@ -111,17 +158,31 @@ def sides(*, looks: list[BlockVisit], work: InWork) -> tuple[list[BlockVisit], l
     return before, after
 
 
-def question_of(*, student: Student, work: InWork, visits: list[BlockVisit], system: System) -> Question:
-    """Return the question for the number in work, the player's own level and usual value filled in."""
+MORE_IS_BETTER = frozenset({"club_speed_mps", "ball_speed_mps", "carry_m", "total_m", "smash_factor"})
+"""Numbers that have a better way to go where no window is kept. A path or a spin has none."""
+
+
+def question_of(*, student: Student, work: InWork, visits: list[BlockVisit], system: System) -> Question | None:
+    """Return the question for the number in work, the player's own level and usual value filled in.
+
+    None for a number that is not judged: no smallest change that matters is kept for it, or nobody has said which
+    way is better.
+    """
     means = [visit.visit.mean for visit in visits if visit.visit.n]
-    typical = abs(sum(means) / len(means)) if means else None
+    typical = abs(sum(means) / len(means)) if means else 0.0
+    if not is_judged(quantity=work.quantity, baseline=typical or None):
+        return None
     question = question_for(
         quantity=work.quantity, category=work.category, intent=work.intent, level=level_for(student),
         typical=typical or None, system=system,
     )
-    if work.quantity == "launch_direction_deg" and question.goal.window is None:
+    if work.window is not None:
+        return replace(question, goal=Goal(window=work.window))
+    if question.goal.window is not None or work.quantity in MORE_IS_BETTER:
+        return question
+    if work.quantity == "launch_direction_deg" and work.category not in ("chip", "sand"):
         return replace(question, goal=Goal(window=start_window(intent=work.intent, category=work.category)))
-    return question
+    return None
 
 
 def start_window(*, intent: str, category: str) -> Window:

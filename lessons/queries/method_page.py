@@ -17,7 +17,7 @@ HERE = Group(key="here", title="Worked out on the pages themselves", methods=(
     Method(key="carry_half_width", label="± of a mean carry at the reference condition", unit="m",
            formula="√((t(n−1) · s/√n)² + (1.96 · common error)²)", valid_range="5 balls or more",
            source="Student’s t for the balls, normal for model and weather", mark="computed",
-           function="lessons.queries.progress_rows.half_width_m"),
+           function="lessons.queries.progress.rows.half_width_m"),
 ))
 """Exact arithmetic and intervals that belong to no number room."""
 

@@ -17,6 +17,8 @@ from metrics.levels import Level, level_of
 
 JUDGED_PURPOSES = (Block.Purpose.FIRST_TEN, Block.Purpose.TEST)
 """At a return visit only these show what held: no aids, no advice before them."""
+NEVER_FIRST = (Block.Purpose.ADAPT, Block.Purpose.TRANSFER)
+"""Balls of getting used to a change are kept and not judged; mixed balls answer another question."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -38,7 +40,10 @@ class BlockVisit:
     @property
     def is_first_look(self) -> bool:
         """Whether these balls were hit without aids before anything was taught that day."""
-        return not self.block.aids and (self.block.purpose in JUDGED_PURPOSES or self.block.position == 1)
+        block = self.block
+        if block.aids or block.is_mixed or block.purpose in NEVER_FIRST:
+            return False
+        return block.purpose in JUDGED_PURPOSES or block.position == 1
 
 
 def level_for(student: Student) -> Level:

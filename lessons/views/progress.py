@@ -8,8 +8,9 @@ from django.views.decorators.http import require_GET
 
 from academy import access
 from lessons.charts.progress import progress_figure
-from lessons.pictures.progress import draw
-from lessons.queries.progress import category_label, progress_of
+from lessons.pictures import flight_top
+from lessons.pictures.progress import draw, is_wide
+from lessons.queries.progress.page import category_label, progress_of
 from metrics.fields import FIELDS
 
 
@@ -22,10 +23,13 @@ def progress(request: HttpRequest, code: Any) -> HttpResponse:
     context = {"student": student, "progress": found, "units": system}
     if found is not None:
         context |= {
-            "pictures": [{"svg": draw(panel), "figure": progress_figure(panel), "element": f"figure-{panel.key}"}
+            "pictures": [{"svg": draw(panel), "wide": is_wide(panel), "label": panel.label,
+                          "figure": progress_figure(panel), "element": f"figure-{panel.key}"}
                          for panel in found.panels],
+            "landings": [{"svg": flight_top.draw(one.view), "words": one.words} for one in found.landings],
             "options": [(f"{category}:{quantity}", f"{FIELDS[quantity].label}, {category_label(category).lower()}", n)
                         for category, quantity, n in found.choices],
             "chosen": f"{found.choice.category}:{found.choice.quantity}",
+            "club": category_label(found.choice.category).lower(),
         }
     return render(request, "lessons/progress.html", context)

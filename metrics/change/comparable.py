@@ -1,9 +1,9 @@
 """Like with like: what differs between two visits is named, and what would spoil the comparison refuses it."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from metrics.change.visits import Conditions, Visit
+from metrics.change.visits import Conditions, Visit, merged_by_day
 from metrics.fields import FIELDS
 
 CLUB_DELIVERY = frozenset({
@@ -123,3 +123,11 @@ def keep_alike(*, visits: Sequence[Visit], reference: Conditions,
             kept.append(visit)
         named.update(dict.fromkeys(found))
     return tuple(kept), tuple(named)
+
+
+def one_a_day(*, visits: Sequence[Visit], reference: Conditions) -> tuple[Visit, ...]:
+    """Return visits that ``keep_alike`` kept as one a day, all under ``reference``.
+
+    What still differs between two blocks of a day was named and found to matter too little to keep them apart.
+    """
+    return merged_by_day(replace(visit, conditions=reference) for visit in visits)

@@ -33,12 +33,14 @@ class Drift:
     coach: Sentences
 
 
-def session_drift(*, values: Sequence[float], swc: float, unit: str = "") -> Drift:
+def session_drift(*, values: Sequence[float], swc: float, unit: str = "", digits: int = 1,
+                  signed: bool = False) -> Drift:
     """Return whether balls of one constant condition, in the order struck, drift.
 
     "drift" needs both: a slope that would arise by luck less than 1 time in 20, and first and last ten apart by at
     least the smallest worthwhile change ``swc`` (> 0). One of the two alone is "perhaps": of two steady tens,
-    1 in 4 pairs differ that much by luck. "too_few" under 20 balls; NaN values are dropped.
+    1 in 4 pairs differ that much by luck. "too_few" under 20 balls; NaN values are dropped. unit, digits and signed
+    say how the sentences write the numbers.
     """
     if not swc > 0:
         raise ValueError(f"the smallest worthwhile change must be above 0, got {swc}")
@@ -53,8 +55,9 @@ def session_drift(*, values: Sequence[float], swc: float, unit: str = "") -> Dri
     first, last = float(balls[:EDGE_BALLS].mean()), float(balls[-EDGE_BALLS:].mean())
     apart = abs(last - first) >= swc
     code: DriftCode = "drift" if apart and p < 0.05 else "perhaps" if apart or p < 0.05 else "steady"
+    ends = (f"{value:{'+' if signed else ''}.{digits}f}{unit}".replace("-", "−") for value in (first, last))
     return Drift(code=code, slope=slope, p_slope=p, first=first, last=last, n=n,
-                 coach=_sentences(code, first, last, n, unit))
+                 coach=_sentences(code, *ends, n))
 
 
 def slope_test(*, values: Sequence[float]) -> tuple[float, float]:
@@ -86,8 +89,8 @@ def split_adaptation(
     return tuple(values[:count]), tuple(values[count:])
 
 
-def _sentences(code: DriftCode, first: float, last: float, n: int, unit: str) -> Sentences:
-    seen = f"First ten {first:.1f}{unit}, last ten {last:.1f}{unit} (n {n})."
+def _sentences(code: DriftCode, first: str, last: str, n: int) -> Sentences:
+    seen = f"First ten {first}, last ten {last} (n {n})."
     verdict, reason, following = {
         "drift": ("Drifted within the visit", "The balls moved steadily in one direction.",
                   "Judge the first ten only, and look at warm-up, tiredness and adaptation."),

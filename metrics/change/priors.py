@@ -139,6 +139,11 @@ RATE_SWC = 0.10
 """Ten points of a success rate matter (common practice)."""
 
 
+def is_judged(*, quantity: str, baseline: float | None = None) -> bool:
+    """True where a smallest worthwhile change is kept: speed, distance and spin need a ``baseline`` above 0."""
+    return quantity in _SWC or (quantity in _SWC_SHARE and bool(baseline))
+
+
 def smallest_worthwhile(*, quantity: str, baseline: float | None = None,
                         category: str = "mid_iron") -> Setting:
     """Return the smallest change worth talking about, in the stored unit (common practice).

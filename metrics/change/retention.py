@@ -128,7 +128,9 @@ def _sentences(code: RetentionCode, question: Question, blocks: tuple[Visit, Vis
     baseline, end, later = (shown(block.mean, question=question, signed=True) for block in blocks)
     ratio, lo, hi = interval
     part = f"about {max(round(ratio * 100), 0)} in 100 of the gain was there"
-    sure = f"could be {lo * 100:.0f} to {hi * 100:.0f}" if math.isfinite(lo) else "the balls allow no bounds"
+    sure = "the balls allow no bounds"
+    if math.isfinite(lo):
+        sure = f"could be {lo * 100:.0f} to {hi * 100:.0f}".replace("-", "−")
     away = f"{counted(days, noun='day')} between" if days else "same day"
     long_gap = " After more than three weeks away, less is expected to hold." if _long(days) else ""
     aids = " The gain was made with aids." if blocks[1].conditions.aids else ""

@@ -7,10 +7,10 @@ from two visits of 12 balls, "likely" is wrong 10.7 times in 100 instead of 10 (
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from metrics.change import words
-from metrics.change.comparable import ALTERNATE, Difference, differences, keep_alike
+from metrics.change.comparable import ALTERNATE, Difference, differences, keep_alike, one_a_day
 from metrics.change.model import (
     Change,
     Components,
@@ -22,7 +22,7 @@ from metrics.change.model import (
 from metrics.change.priors import setting
 from metrics.change.question import Question
 from metrics.change.settle import Basis, Settle, to_settle
-from metrics.change.visits import Conditions, Visit, merged_by_day
+from metrics.change.visits import Visit
 from metrics.change.words import Code, Numbers, Sentences
 from metrics.distributions import normal_cdf
 
@@ -72,16 +72,11 @@ def judge_change(*, question: Question, before: Sequence[Visit], after: Sequence
     named = tuple(dict.fromkeys((*named_before, *named_after)))
     if not kept_before or not kept_after:
         return _refused(question, named, tuple(d.sentence for d in named if d.blocks))
-    first, second = _by_day(kept_before, reference), _by_day(kept_after, reference)
-    older = tuple(_by_day(keep_alike(visits=group, reference=reference, quantity=question.quantity)[0], reference)
-                  for group in history)
+    first, second = (one_a_day(visits=kept, reference=reference) for kept in (kept_before, kept_after))
+    older = tuple(one_a_day(reference=reference, visits=keep_alike(
+        visits=group, reference=reference, quantity=question.quantity)[0]) for group in history)
     parts = _components(question, (first, second, *older))
     return _judged(question, first, second, parts, named)
-
-
-def _by_day(visits: Sequence[Visit], reference: Conditions) -> tuple[Visit, ...]:
-    """One visit a day. What still differs between two blocks of a day was named and found to matter too little."""
-    return merged_by_day(replace(visit, conditions=reference) for visit in visits)
 
 
 def judge_today(*, question: Question, before: Visit, after: Visit,

@@ -9,7 +9,7 @@ from django.urls import reverse
 from lessons.charts.progress import progress_figure
 from lessons.models import Block, Finding, Lesson, Prescription
 from lessons.queries.held import held_for
-from lessons.queries.progress import progress_of
+from lessons.queries.progress.page import progress_of
 from tests import factories
 from tests.browser import PHONE, WIDE, sign_in, watch
 

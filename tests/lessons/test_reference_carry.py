@@ -9,7 +9,7 @@ from django.urls import reverse
 from academy.models import Goal, Venue
 from lessons.models import Block, DataSource, Lesson
 from lessons.queries.held import held_for
-from lessons.queries.progress import progress_of
+from lessons.queries.progress.page import progress_of
 from lessons.reference_carry import air_of, is_current, visit_carry
 from lessons.summaries import SUMMARY_VERSION, references_for
 from metrics.change.model import Components, standard_error

@@ -32,6 +32,7 @@ WHOLE_MODULES = {
 NO_NUMBER = {
     "change.aids.gives_back": CHOOSES, "change.drift.split_adaptation": CHOOSES, "change.model.same_day": INSIDE,
     "change.priors.setting": READS, "change.priors.balls_to_judge": READS, "change.priors.k_prior": READS,
+    "change.priors.is_judged": READS,
     "change.question.question_for": READS, "change.regression.why_not_compare": SAYS_IT,
     "change.verdict.classify": INSIDE, "change.visits.merged_by_day": CHOOSES,
     "flight.air.standard_pressure_hpa": INSIDE, "flight.air.air_at": INSIDE, "flight.errors.club_values": READS,

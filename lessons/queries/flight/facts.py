@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from lessons.queries.progress_rows import half_width_m
+from lessons.queries.progress.rows import half_width_m
 from lessons.reference_carry import visit_carry
 from metrics.fields import FIELDS, MIRRORED
 from metrics.flight.visit import VisitCarry, why

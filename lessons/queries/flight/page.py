@@ -9,7 +9,7 @@ from lessons.frames import shots_of
 from lessons.models import Block
 from lessons.pictures import flight_side, flight_top
 from lessons.pictures.svg import signed
-from lessons.queries.progress_rows import NORMAL_95
+from lessons.queries.progress.rows import NORMAL_95
 from lessons.queries.visits import conditions_of
 from lessons.reference_carry import REASONS
 from lessons.summaries import references_for

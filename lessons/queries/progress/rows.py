@@ -6,14 +6,15 @@ from typing import Any
 import numpy as np
 
 from academy.models import HealthFlag, Student
+from lessons.pictures.svg import plain, signed
+from lessons.queries.carry import refusal_words
+from lessons.queries.visits import BlockVisit
 from metrics.distributions import student_t_quantile
+from metrics.fields import FIELDS
 from metrics.flight.visit import VisitCarry, why
 from metrics.intervals import mean_estimate, sd_interval
 from metrics.spread import Rate, rate
-from metrics.units import System, display
-
-from .carry import refusal_words
-from .visits import BlockVisit
+from metrics.units import System, display, display_digits
 
 FEWEST_FOR_A_MEAN = 5
 NORMAL_95 = 1.959964
@@ -46,6 +47,8 @@ class VisitRow:
     sd_hi: float | None
     mishits: Rate
     change: str
+    written: dict[str, str]
+    """The same numbers as text: mean, interval, sd, with_mishits; empty where there are too few balls."""
     carry: CarryNote | None = None
 
 
@@ -62,30 +65,46 @@ def rows_of(*, student: Student, visits: list[BlockVisit], quantity: str, system
         values = (estimate.mean, estimate.lo, estimate.hi, estimate.sd, low, high) if shown else (None,) * 6
         mean, lo, hi, sd, sd_lo, sd_hi = (in_unit(value, quantity, system) for value in values)
         everything = visit.with_mishits.n
+        with_them = in_unit(visit.with_mishits.mean, quantity, system) if everything > visit.visit.n else None
         rows.append(VisitRow(
             look=visit, mean=mean, lo=lo, hi=hi, sd=sd, sd_lo=sd_lo, sd_hi=sd_hi,
             mishits=rate(successes=everything - visit.visit.n, trials=everything),
             change=_what_changed(earlier, visit, injuries), carry=carry_note(visit=visit, system=system),
+            written=_written((mean, lo, hi, sd, with_them), quantity, system),
         ))
         earlier = visit
     return rows
 
 
+def _written(numbers: tuple[float | None, ...], quantity: str, system: System) -> dict[str, str]:
+    mean, lo, hi, sd, with_them = numbers
+    if mean is None:
+        return {}
+    digits = display_digits(field_key=quantity, system=system)
+
+    def write(value: float | None) -> str:
+        return "" if value is None else (signed if FIELDS[quantity].plus_means else plain)(value, digits)
+
+    return {"mean": write(mean), "interval": f"{write(lo)} to {write(hi)}" if lo is not None else "",
+            "sd": plain(sd, digits) if sd is not None else "", "with_mishits": write(with_them)}
+
+
 def _what_changed(earlier: BlockVisit | None, visit: BlockVisit, injuries: list[tuple[Any, str]]) -> str:
     """Return what else was new since the block before: club, place, device, a pain report."""
-    if earlier is None or earlier.lesson.pk == visit.lesson.pk:
+    if earlier is None:
         return ""
     first, second = earlier.visit.conditions, visit.visit.conditions
-    words = []
-    if (first.club, first.spec) != (second.club, second.spec):
-        words.append("club")
-    if first.venue_type != second.venue_type:
-        words.append("place")
+    new = ["club"] if (first.club, first.spec) != (second.club, second.spec) else []
+    if earlier.lesson.pk == visit.lesson.pk:
+        return f"new {new[0]}" if new else ""
+    if earlier.lesson.venue_id != visit.lesson.venue_id:
+        new.append("place")
     if first.device != second.device:
-        words.append("device")
-    if any(earlier.lesson.starts_at < at <= visit.lesson.starts_at for at, _ in injuries):
-        words.append("pain")
-    return "new " + ", ".join(words) if words else ""
+        new.append("device")
+    areas = dict.fromkeys(area.replace("_", " ") for at, area in injuries
+                          if earlier.lesson.starts_at < at <= visit.lesson.starts_at)
+    words = [f"new {', '.join(new)}"] if new else []
+    return "; ".join(words + ([f"pain reported: {', '.join(areas)}"] if areas else []))
 
 
 def carry_note(*, visit: BlockVisit, system: System) -> CarryNote | None:
