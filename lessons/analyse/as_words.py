@@ -14,7 +14,7 @@ from metrics.rules.records import Library
 from metrics.rules.words import number, unit_suffix
 from metrics.units import System, display_digits, display_unit, from_si
 
-from .run import Analysis, BlockReading
+from .run import Analysis, Balls, BlockReading
 
 PROBLEMS_SHOWN = 20
 WIDTH = 110
@@ -23,12 +23,14 @@ STATES = {"supported": "Supported", "hint": "A hint"}
 
 def analysis_as_words(analysis: Analysis, *, library: Library) -> str:
     """Return the reading as plain text for a terminal, in the units that the file is in."""
-    system: System = "yards" if any(match.unit in ("yd", "mph", "ft") for match in analysis.proposal.matches.values()
-                                    ) else "metres"
+    balls = analysis.balls
+    system: System = "yards" if balls and any(match.unit in ("yd", "mph", "ft")
+                                              for match in balls.proposal.matches.values()) else "metres"
     lines = [*_opening(analysis)]
     for block in analysis.blocks:
         lines += ["", *_block(block, analysis, library, system)]
-    lines += ["", *_file(analysis)]
+    if balls:
+        lines += ["", *_file(analysis, balls)]
     return "\n".join(_wrapped(line) for line in lines)
 
 
@@ -39,10 +41,11 @@ def _wrapped(line: str) -> str:
 
 
 def _opening(analysis: Analysis) -> Iterator[str]:
-    parsed, request = analysis.parsed, analysis.request
+    balls, request = analysis.balls, analysis.request
     aids = f"aids: {', '.join(request.aids)}" if request.aids else "no aids"
-    yield (f"{analysis.table.filename}: {_count(parsed.balls, 'ball')} read of {_count(parsed.rows, 'row')}, "
-           f"{request.hand}-handed, intent {request.intent}, {aids}.")
+    read = (f"{balls.table.filename}: {_count(balls.parsed.balls, 'ball')} read of {_count(balls.parsed.rows, 'row')}"
+            if balls else f"{_count(analysis.blocks[0].balls, 'ball')} called by eye")
+    yield f"{read}, {request.hand}-handed, intent {request.intent}, {aids}."
 
 
 def _block(block: BlockReading, analysis: Analysis, library: Library, system: System) -> Iterator[str]:
@@ -50,6 +53,10 @@ def _block(block: BlockReading, analysis: Analysis, library: Library, system: Sy
     same = block.name.strip().lower() in (category.lower(), block.category)
     yield f"== {category if same else f'{block.name} ({category})'}: {_count(block.balls, 'ball')} =="
     found = block.assessment
+    if found.gate:
+        yield found.gate.text
+        yield f"What can be done instead: {', '.join(found.gate.offers)}."
+        return
     if not found.findings:
         none = "No pattern shows in these balls." if found.show_mean else "Not enough balls yet."
         yield found.in_window or none
@@ -59,7 +66,7 @@ def _block(block: BlockReading, analysis: Analysis, library: Library, system: Sy
         yield f"  - Worth watching, may be luck. {sentence}"
     for sentence in (*found.warnings, *found.needs, *found.notes):
         yield f"  - {sentence}"
-    if not found.show_mean:
+    if not found.show_mean or not block.numbers:
         return
     yield "Numbers (mean, 95 % interval of the mean, spread as SD, number of balls):"
     for key, estimate in block.numbers.items():
@@ -103,8 +110,8 @@ def _number(key: str, found: MeanEstimate, system: System, *, worked_out: bool) 
     return f"{shown} ({interval}), SD {number(sd, digits=digits)}, n {found.n}{extra}"
 
 
-def _file(analysis: Analysis) -> Iterator[str]:
-    parsed, table, proposal = analysis.parsed, analysis.table, analysis.proposal
+def _file(analysis: Analysis, balls: Balls) -> Iterator[str]:
+    parsed, table, proposal = balls.parsed, balls.table, balls.proposal
     plus = "+ is right of the target" if analysis.request.file_sign == "right" else "+ is the player's slice side"
     yield f"How the file was read: {table.dialect.sentence()}; in its directions {plus}."
     for key, match in proposal.matches.items():

@@ -25,7 +25,9 @@ from metrics.intervals import MeanEstimate, mean_estimate
 from metrics.rules.assessment import Assessment
 from metrics.rules.engine import evaluate
 from metrics.rules.records import Library
-from metrics.rules.types import BlockEvidence
+from metrics.rules.types import AidPair, BlockEvidence, SetupChange
+
+from .beside import Beside
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -42,6 +44,17 @@ class Request:
     player: str | None = None
     only_club: bool = False
     decimal: str | None = None
+    beside: Beside = field(default_factory=Beside)
+    with_aids: "File | None" = None
+    before: "File | None" = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class File:
+    """The bytes of a file and its name."""
+
+    data: bytes
+    name: str
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -61,18 +74,39 @@ class Analysis:
     """Everything that was found out about one file."""
 
     request: Request
-    table: Table
-    proposal: Proposal
-    parsed: Parsed
+    balls: "Balls | None"
     blocks: tuple[BlockReading, ...]
 
 
-def analyse(data: bytes, *, filename: str, request: Request, library: Library) -> Analysis:
-    """Return the reading of a file, one block a club in the order of the file.
+@dataclass(frozen=True, kw_only=True)
+class Balls:
+    """One file as it was read: its table, which column is which, and the balls."""
+
+    table: Table
+    proposal: Proposal
+    parsed: Parsed
+
+
+def analyse(file: File | None, *, request: Request, library: Library) -> Analysis:
+    """Return the reading of a file, one block a club in the order of the file; without a file, of what was called.
 
     Raises ``UnreadableFile`` or ``AmbiguousFile`` with a sentence where a person has to do or say something.
     """
-    table = read_table(data, filename=filename, decimal=request.decimal)
+    if file is None:
+        return Analysis(request=request, balls=None, blocks=(_called(request, library),))
+    balls = read_balls(file, request)
+    clubs = _clubs(balls.parsed, request)
+    if request.beside.calls and len(clubs) > 1:
+        raise AmbiguousFile("The called balls belong to one club and the file has several; say it with --only-club.")
+    pairs = _others(request)
+    blocks = tuple(_block(name, category, rows, balls.parsed, request, library, pairs)
+                   for name, category, rows in clubs)
+    return Analysis(request=request, balls=balls, blocks=blocks)
+
+
+def read_balls(file: File, request: Request) -> Balls:
+    """Return the balls of a file."""
+    table = read_table(file.data, filename=file.name, decimal=request.decimal)
     _require_headings(request.columns, table)
     proposal = propose(table, given=request.columns or None)
     _refuse_open(proposal.questions)
@@ -84,9 +118,32 @@ def analyse(data: bytes, *, filename: str, request: Request, library: Library) -
     if not parsed.balls:
         first = f" The first: {parsed.problems[0].sentence()}" if parsed.problems else ""
         raise UnreadableFile(f"None of the {parsed.rows} rows could be read as a ball.{first}")
-    blocks = tuple(_block(name, category, rows, parsed, request, library)
-                   for name, category, rows in _clubs(parsed, request))
-    return Analysis(request=request, table=table, proposal=proposal, parsed=parsed, blocks=blocks)
+    return Balls(table=table, proposal=proposal, parsed=parsed)
+
+
+def _others(request: Request) -> dict[str, Parsed]:
+    """Return the balls of the files that go beside this one: with aids down, and before the setup was changed."""
+    files = {"with_aids": request.with_aids, "before": request.before}
+    return {name: read_balls(file, request).parsed for name, file in files.items() if file is not None}
+
+
+def _shots(parsed: Parsed | None, category: str) -> dict[str, NDArray[np.float64]]:
+    """Return the columns of one kind of club."""
+    if parsed is None:
+        return {}
+    rows = [index for index, found in enumerate(parsed.categories) if found == category]
+    return {key: values[rows] for key, values in parsed.shots.items()}
+
+
+def _called(request: Request, library: Library) -> BlockReading:
+    """Return the reading of balls that were only called."""
+    calls = request.beside.calls
+    if request.club is None or not calls:
+        raise UnreadableFile("Without a file of balls, --club and calls in --beside are needed: what was struck?")
+    category = club_category(request.club, names={})
+    assessment = evaluate(_evidence(category, {}, len(calls), request, {}), library=library)
+    return BlockReading(name=request.club, category=category, balls=len(calls), numbers={}, derived=frozenset(),
+                        assessment=assessment)
 
 
 def _require_headings(columns: Columns, table: Table) -> None:
@@ -123,17 +180,26 @@ def _clubs(parsed: Parsed, request: Request) -> list[tuple[str, str, list[int]]]
 
 
 def _block(name: str, category: str, rows: list[int], parsed: Parsed, request: Request, library: Library,
-           ) -> BlockReading:
+           others: Mapping[str, Parsed]) -> BlockReading:
     shots = {key: values[rows] for key, values in parsed.shots.items()}
-    level = request.level
-    assessment = evaluate(BlockEvidence(
-        club_category=category, intent=request.intent, hand=request.hand, aids=request.aids,
-        level=level if isinstance(level, str) else None,
-        handicap_index=None if isinstance(level, str) else level, shots=shots, balls=len(rows)), library=library)
+    assessment = evaluate(_evidence(category, shots, len(rows), request, others), library=library)
     exact = _exact(shots)
     numbers = {key: mean_estimate(values=(shots | exact)[key]) for key in FIELDS if key in shots or key in exact}
     return BlockReading(name=name, category=category, balls=len(rows), derived=frozenset(exact),
                         numbers={key: found for key, found in numbers.items() if found.n}, assessment=assessment)
+
+
+def _evidence(category: str, shots: Mapping[str, NDArray[np.float64]], balls: int, request: Request,
+              others: Mapping[str, Parsed]) -> BlockEvidence:
+    level, moved = request.level, request.beside.moved
+    change = moved and SetupChange(checkpoint=moved.checkpoint, before=moved.before, after=moved.after,
+                                   shots_before=_shots(others.get("before"), category))
+    pair = AidPair(with_aid=_shots(others["with_aids"], category), no_aid=shots) if "with_aids" in others else None
+    return BlockEvidence(
+        club_category=category, intent=request.intent, hand=request.hand, aids=request.aids,
+        level=level if isinstance(level, str) else None,
+        handicap_index=None if isinstance(level, str) else level, shots=shots, balls=balls,
+        calls=request.beside.calls, change=change, pair=pair, **request.beside.known)
 
 
 def _exact(shots: Mapping[str, NDArray[np.float64]]) -> dict[str, NDArray[np.float64]]:

@@ -1,6 +1,6 @@
 """Reading plain data (as JSON gives it) field by field, with a sentence for whatever is wrong."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any, cast, get_args
 
 from metrics.method import Mark
@@ -116,11 +116,12 @@ class Reader:
         """One nested object."""
         return Reader(self.raw(key), f"{self.where}, {key}")
 
-    def done(self) -> None:
-        """Refuse keys nobody asked for: a misspelt key must not be lost silently."""
-        if left := sorted(set(self._data) - self._asked):
+    def done(self, known: Iterable[str] = ()) -> None:
+        """Refuse keys nobody asked for (and that are not ``known``): a misspelt key must not be lost silently."""
+        fine = self._asked | set(known)
+        if left := sorted(set(self._data) - fine):
             raise LibraryError(f"{self.where}: {left[0]!r} is not a known key; expected only "
-                               f"{', '.join(sorted(self._asked))}.")
+                               f"{', '.join(sorted(fine))}.")
 
 
 def _is_number(value: object) -> bool:

@@ -69,11 +69,13 @@ def test_the_json_has_exactly_the_documented_keys(draw: Path) -> None:
     assert set(found) == {"file", "blocks"}
     assert set(found["file"]) == {"rows", "balls", "columns", "problems"}
     block = found["blocks"][0]
-    assert set(block) == {"club", "n", "numbers", "findings", "needs"}
+    assert set(block) == {"club", "n", "numbers", "gate", "findings", "in_window", "watching", "needs", "warnings",
+                          "notes", "considered"}
     assert all(set(number) == {"mean", "sd", "n", "interval95", "unit"} for number in block["numbers"].values())
     finding = block["findings"][0]
-    assert set(finding) == {"pattern", "state", "evidence", "checks", "drills"}
-    assert all(set(check) == {"checkpoint", "window", "reason"} for check in finding["checks"])
+    assert set(finding) == {"pattern", "state", "evidence", "checks", "drills", "raised_by_setup", "title", "explain",
+                            "caveat", "own_goal", "would_change", "warnings", "why_not"}
+    assert all(set(check) == {"checkpoint", "window", "reason", "value", "then_check"} for check in finding["checks"])
 
 
 def test_the_numbers_are_those_of_the_file(draw: Path) -> None:
