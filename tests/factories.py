@@ -46,9 +46,7 @@ def make_block(*, lesson: Lesson, **values) -> Block:
 
 def add_balls(*, block: Block, **columns) -> int:
     """Store one ball a row: ``add_balls(block=b, club_path_deg=[5, 6, 7], side_m=[1, 2, 3])``."""
-    names = list(columns)
-    rows = [dict(zip(names, row, strict=True)) for row in zip(*columns.values(), strict=True)]
-    return shot_services.add_balls(by=None, block=block, rows=rows)
+    return shot_services.add_balls(by=None, block=block, columns=columns)
 
 
 def add_call(*, block: Block, **calls):

@@ -175,24 +175,35 @@ def _store_balls(
         target = target_for(
             by=by, lesson=batch.lesson, stretch=stretch, wanted=choices.block, before=targets, entry=entry
         )
-        rows = _rows(parsed, fresh[stretch.start:stretch.stop], choices.provenance)
-        add_balls(by=by, block=target.block, rows=rows, batch=batch, source="file", entry=entry)
+        columns = _columns(parsed, fresh[stretch.start:stretch.stop], choices.provenance)
+        add_balls(by=by, block=target.block, columns=columns, batch=batch, source="file", entry=entry)
         targets.append(replace(target, balls=stretch.stop - stretch.start))
     return targets
 
 
-def _rows(parsed: Parsed, picked: np.ndarray, provenance: str) -> list[dict[str, Any]]:
+def _columns(parsed: Parsed, picked: np.ndarray, provenance: str) -> dict[str, list[Any]]:
+    columns = {key: _or_none(values[picked]) for key, values in parsed.shots.items()}
+    if "carry_m" in columns:
+        columns["carry_provenance"] = ["" if carry is None else provenance for carry in columns["carry_m"]]
+    places = picked.tolist()
+    columns["raw"] = [parsed.raw[place] for place in places]
+    columns["hit_at"] = _moments(parsed, places)
+    return columns
+
+
+def _or_none(values: np.ndarray) -> list[float | None]:
+    missing = np.isnan(values)
+    if not missing.any():
+        return values.tolist()
+    return np.where(missing, None, values).tolist()
+
+
+def _moments(parsed: Parsed, places: list[int]) -> list[datetime]:
+    """Return when each ball was hit; in order from now where the file has no clock of its own."""
     now = timezone.now()
-    columns = {key: values[picked].tolist() for key, values in parsed.shots.items()}
-    rows = []
-    for place, index in enumerate(picked.tolist()):
-        row = {key: None if values[place] != values[place] else values[place] for key, values in columns.items()}
-        if row.get("carry_m") is not None:
-            row["carry_provenance"] = provenance
-        # In order from now where the file has no clock of its own.
-        hit_at = moment_of(parsed, index) or now + timedelta(milliseconds=place)
-        rows.append({**row, "raw": parsed.raw[index], "hit_at": hit_at})
-    return rows
+    return [
+        moment_of(parsed, place) or now + timedelta(milliseconds=offset) for offset, place in enumerate(places)
+    ]
 
 
 def moment_of(parsed: Parsed, index: int) -> datetime | None:

@@ -11,7 +11,7 @@ from academy.models import Coach
 from lessons.models import Block, Lesson, LiveBall, Shot
 
 from .live import row_of, store_in
-from .shots import add_balls
+from .shots import add_balls, as_columns
 
 
 @transaction.atomic
@@ -39,7 +39,7 @@ def assign(*, by: Coach, balls: Sequence[LiveBall], lesson: Lesson, block: Block
     sentence = f"{len(balls)} ball{'s' if len(balls) > 1 else ''} taken from the inbox"
     with journal(by=by, student=lesson.student, lesson_code=lesson.code, sentence=sentence) as entry:
         if block is not None:
-            add_balls(by=by, block=block, rows=rows, source="device", entry=entry)
+            add_balls(by=by, block=block, columns=as_columns(rows), source="device", entry=entry)
         else:
             clubs = [(ball.club_name, ball.category) for ball in balls]
             store_in(lesson=lesson, balls=rows, clubs=clubs, entry=entry, by=by)

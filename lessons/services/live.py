@@ -17,7 +17,7 @@ from lessons.models import Block, DataSource, Lesson, LiveBall, Shot
 from metrics.fields import MIRRORED
 
 from .import_blocks import target_for
-from .shots import add_balls
+from .shots import add_balls, as_columns
 
 STORED, THERE, WAITING = "stored", "already there", "waiting"
 RUNS_AT_MOST = timedelta(hours=18)
@@ -103,7 +103,8 @@ def store_in(
         )
         targets.append(target)
         add_balls(
-            by=by, block=target.block, rows=balls[stretch.start:stretch.stop], source="device", entry=entry
+            by=by, block=target.block, columns=as_columns(balls[stretch.start:stretch.stop]), source="device",
+            entry=entry,
         )
 
 

@@ -3,4 +3,5 @@
 BENCHMARKS: dict[str, str] = {
     "flight": "tests.benchmarks.flight",
     "pages": "tests.benchmarks.pages",
+    "writes": "tests.benchmarks.writes",
 }
