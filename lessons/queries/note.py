@@ -9,7 +9,7 @@ from typing import Any
 from django.utils.safestring import SafeString
 
 from lessons.library import current_library, stored_library
-from lessons.models import Block, Finding, Lesson
+from lessons.models import Block, Finding, Lesson, Prescription
 from lessons.queries.compare_today import compare_today
 from lessons.queries.lesson import blocks_of
 from lessons.queries.setup import board_of, work_block
@@ -49,9 +49,16 @@ def note_page(lesson: Lesson) -> dict[str, Any]:
     return {
         "lesson": lesson, "student": lesson.student, "text": text,
         "reason": "" if reason in text else reason[:1].upper() + reason[1:],
-        "change": lesson.prescriptions.filter(removed_at__isnull=True).last(),
+        "change": change_in_force(lesson),
         "drills": [_drill(assignment) for assignment in assignments], "picture": _picture(lesson),
     }
+
+
+def change_in_force(lesson: Lesson) -> Prescription | None:
+    """Return the lesson's one change, else the newest of an earlier visit: it goes on. One query."""
+    rows = Prescription.objects.filter(
+        lesson__student=lesson.student_id, lesson__starts_at__lte=lesson.starts_at, removed_at__isnull=True)
+    return rows.order_by("lesson__starts_at", "pk").last()
 
 
 def _drill(assignment: Any) -> dict[str, Any]:

@@ -74,6 +74,15 @@ def test_the_sheet_holds_reason_cue_change_drill_dose_and_next_test_and_nothing_
         assert words not in text, words
 
 
+def test_the_one_thing_of_an_earlier_visit_goes_on_until_there_is_another(student):
+    first = cast.visit(student=student, days_ago=20)
+    later = cast.visit(student=student, days_ago=3)
+    cast.change(lesson=first)
+    assert "toes on the railway line" in sheet_text(note_page(later))
+    cast.change(lesson=later, cue="belt at the flag")
+    assert "railway" not in sheet_text(note_page(later)) and "railway" in sheet_text(note_page(first))
+
+
 def test_the_reason_is_said_for_the_hand(lesson, student):
     student.hand = "left"
     student.save()
