@@ -93,7 +93,7 @@ def _student(part: Part, coach: Coach) -> Student:
     born_on = date(timezone.localdate().year - age, rng.randint(1, 12), rng.randint(1, 28))
     student = Student.objects.create(
         coach=coach, name=part.name, born_on=born_on,
-        practice_minutes_week=rng.choice([30, 60, 120]), demo_hint=part.hint, created_by=coach,
+        practice_minutes_week=rng.choice([30, 60, 120]), email=_address(part), demo_hint=part.hint, created_by=coach,
         shoulder_width_cm=rng.choice([None, 37.0, 39.0, 41.0]), **record, **FROM_DEMO,
     )
     fault = part.player.fault
@@ -111,6 +111,11 @@ def _student(part: Part, coach: Coach) -> Student:
             student=student, area=area, severity=severity, reported_at=timezone.now() - timedelta(days=2), **FROM_DEMO
         )
     return student
+
+
+def _address(part: Part) -> str:
+    """Return an address that cannot exist (example.org is kept free for this); children have none of their own."""
+    return "" if part.junior else f"{part.name.lower().replace(' ', '.')}@example.org"
 
 
 def _guardian(student: Student) -> None:

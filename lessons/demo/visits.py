@@ -172,7 +172,7 @@ class VisitWriter:
         lesson.next_date = day + timedelta(days=self.part.gap_days)
         lesson.save(update_fields=["next_date"])
         FollowUp.objects.create(
-            lesson=lesson, channel="link", text=lesson.student_note, sent_at=lesson.finished_at,
+            lesson=lesson, channel="copy", text=lesson.student_note, sent_at=lesson.finished_at,
             opened_at=lesson.finished_at + timedelta(hours=3) if self.rng.random() < 0.7 else None, **FROM_DEMO,
         )
         if number and not is_last:

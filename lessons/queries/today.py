@@ -14,6 +14,9 @@ from django.utils import timezone
 from academy.models import Coach, Goal, HealthFlag, Student
 from lessons.models import Block, DrillAssignment, Finding, Lesson, PracticeEntry, Prescription, StudentMessage
 
+from .followup_facts import waiting_after
+
+MOST_AFTER = 8
 SHOWN = (Lesson.Status.PLANNED, Lesson.Status.RUNNING, Lesson.Status.FINISHED)
 
 
@@ -53,6 +56,7 @@ def today(*, coach: Coach, day: date | None = None) -> dict[str, Any]:
         "day": day, "briefs": briefs(lessons=lessons, coach=coach),
         "left_open": list(own.filter(status=Lesson.Status.RUNNING, starts_at__lt=begin).order_by("starts_at")[:20]),
         "messages_waiting": list(waiting[:20]),
+        "after": waiting_after(coach=coach, now=timezone.now())[:MOST_AFTER],
         "coming": list(own.filter(starts_at__gte=end, status=Lesson.Status.PLANNED).order_by("starts_at")[:8]),
     }
 
