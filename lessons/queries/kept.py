@@ -11,7 +11,7 @@ from django.utils import timezone
 from django.utils.formats import date_format
 
 from academy.models import Student
-from lessons.models import Block, Prescription, SetupObservation, Shot
+from lessons.models import Attachment, Block, Prescription, SetupObservation, Shot
 from metrics.fields import FIELDS
 
 STUDENT = (
@@ -47,6 +47,8 @@ def _parts(student: Student) -> list[tuple[str, str, QuerySet, tuple[str, ...]]]
         ("changes", "Changes agreed", changes, ("lesson__starts_at", "change", "cue", "stop_sign")),
         ("setups", "Setup numbers", setups,
          ("lesson__starts_at", "category", "checkpoint", "phase", "value", "method")),
+        ("pictures", "Pictures and clips", Attachment.objects.filter(lesson__student=student, removed_at__isnull=True),
+         ("lesson__starts_at", "angle", "club_name", "phase", "aids", "delete_on")),
         ("blocks", "Blocks of balls", blocks,
          ("lesson__starts_at", "position", "club_name", "intent", "aids", "purpose")),
         ("balls", "Balls", shots, SHOT),

@@ -38,6 +38,7 @@ def test_a_pair_is_kept_with_a_yes_and_shown_side_by_side(as_coach, block):
     answer = send(as_coach, block, after=upload(picture_bytes()), after_aids=["sticks"])
     assert answer.status_code == 302
     text = as_coach.get(answer["Location"]).content.decode()
+    assert "{#" not in text
     assert "2 pictures kept, without place, time and sound." in text and text.count('class="pair-half"') == 2
     assert "with alignment sticks" in text and "no aids" in text and "Only one of the two is with aids" in text
     assert Consent.objects.get().item == "keeping"
