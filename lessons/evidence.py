@@ -5,15 +5,17 @@ from collections import Counter
 from django.utils import timezone
 
 from academy.models import HealthFlag, Student
+from metrics.checkpoints import CHECKPOINTS
 from metrics.rules.types import AidPair, BallCall, BlockEvidence, EarlierFinding, Health, SetupChange, Wind
 
 from .frames import BlockShots, shots_of
 from .models import Block, Finding, Lesson, SetupObservation
 from .own_record import earlier_blocks, own_medians, own_responses
+from .repeated import Repeated, repeated_in
 
 
 def evidence_for(*, block: Block, others: list[Block] | None = None) -> BlockEvidence:
-    """Return the evidence of a block. Seven queries, independent of how many balls and visits there are.
+    """Return the evidence of a block. Eight or nine queries, independent of how many balls and visits there are.
 
     ``others`` are the lesson's other blocks; the newest one that differs in its aids alone becomes the pair
     for the question whether the gain needs the aids, and the one before this block shows what a moved ball did.
@@ -23,11 +25,13 @@ def evidence_for(*, block: Block, others: list[Block] | None = None) -> BlockEvi
     shots = shots_of({each.pk: each for each in (block, partner, before) if each is not None}.values())
     own = shots[block.pk].judged()
     record = earlier_blocks(lesson=lesson, category=block.category)
+    repeated = repeated_in(lesson=lesson, category=block.category)
     return BlockEvidence(
         club_category=block.category, intent=block.intent, hand=student.hand, aids=tuple(block.aids),
         handicap_index=student.handicap_index, level="beginner" if student.is_beginner else None,
         shots=own.numbers, calls=_calls(own), balls=own.count,
-        setup=latest_setup(lesson=lesson, category=block.category), health=health_of(lesson),
+        setup=latest_setup(lesson=lesson, category=block.category, repeated=repeated),
+        setup_spread=repeated.sd, health=health_of(lesson),
         wind=Wind(speed_mps=wind_speed(lesson), windy=lesson.is_windy), warmed_up=lesson.warmed_up,
         effort_full=block.effort_pct >= 100, on_tee=block.is_tee, earlier=_earlier(lesson),
         pair=_pair(block, partner, shots), change=_ball_moved(lesson, block, before, shots),
@@ -35,12 +39,19 @@ def evidence_for(*, block: Block, others: list[Block] | None = None) -> BlockEvi
     )
 
 
-def latest_setup(*, lesson: Lesson, category: str, phase: str | None = None) -> dict[str, float]:
-    """Return the newest value of each checkpoint for a kind of club in this lesson. One query."""
+def latest_setup(*, lesson: Lesson, category: str, repeated: Repeated) -> dict[str, float]:
+    """Return the newest value of each checkpoint for a kind of club in this lesson. One query.
+
+    The mean of repeated setups stands where nothing was looked at since: it proves aim and lines without a ball.
+    """
     rows = SetupObservation.objects.filter(lesson=lesson, category=category, removed_at__isnull=True)
-    if phase is not None:
-        rows = rows.filter(phase=phase)
-    return dict(rows.order_by("pk").values_list("checkpoint", "value"))
+    newest = rows.order_by("pk").values_list("checkpoint", "value", "created_at")
+    seen = {key: (value, at) for key, value, at in newest}
+    found = {key: value for key, (value, _) in seen.items()}
+    for key, mean in repeated.mean.items():
+        if key in CHECKPOINTS and (key not in seen or (repeated.at and repeated.at > seen[key][1])):
+            found[key] = mean
+    return found
 
 
 def health_of(lesson: Lesson) -> Health:

@@ -34,6 +34,7 @@ from .views import (
     skills,
     sources,
     student,
+    ten_setups,
     today,
 )
 
@@ -70,6 +71,9 @@ stop_pages = [
     path("lessons/<uuid:code>/belief/", setup.belief, name="belief"),
     path("lessons/<uuid:code>/board/", board.board, name="board"),
     path("lessons/<uuid:code>/photo/", photo.photo, name="photo"),
+    path("lessons/<uuid:code>/setups/", ten_setups.ten_setups, name="ten_setups"),
+    path("lessons/<uuid:code>/setups/begin/", ten_setups.ten_setups_begin, name="ten_setups_begin"),
+    path("lessons/<uuid:code>/setups/board/", ten_setups.ten_setups_board, name="ten_setups_board"),
     path("lessons/<uuid:code>/reason/", findings.reason, name="reason"),
     path("lessons/<uuid:code>/check/", findings.check, name="check"),
     path("lessons/<uuid:code>/finding/", findings.decide, name="finding_decide"),

@@ -73,6 +73,8 @@ TABLES: tuple[Table, ...] = (
     Table(label="lessons.block", path="lesson__student"),
     Table(label="lessons.shot", path="block__lesson__student", identity="key", private=_BALL),
     Table(label="lessons.setupobservation", path="lesson__student"),
+    Table(label="lessons.setupseries", path="lesson__student"),
+    Table(label="lessons.setuplook", path="series__lesson__student"),
     Table(label="lessons.finding", path="lesson__student", all_private=True),
     Table(label="lessons.prescription", path="lesson__student", all_private=True),
     Table(label="lessons.drillassignment", path="student", all_private=True),

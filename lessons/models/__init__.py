@@ -17,6 +17,7 @@ from .package import Package, PackageEntry
 from .plan import Plan, PlanTemplate, StudentEvent
 from .round import Round
 from .setup import SetupObservation
+from .setup_series import SetupLook, SetupSeries
 from .shot import Shot
 from .skill import SkillBall, SkillTest
 from .standing import Standing
@@ -49,7 +50,9 @@ __all__ = [
     "Prescription",
     "QueueMark",
     "Round",
+    "SetupLook",
     "SetupObservation",
+    "SetupSeries",
     "Shot",
     "SkillBall",
     "SkillTest",

@@ -11,7 +11,7 @@ from django.utils import timezone
 from django.utils.formats import date_format
 
 from academy.models import Student
-from lessons.models import Attachment, Block, Prescription, SetupObservation, Shot
+from lessons.models import Attachment, Block, Prescription, SetupLook, SetupObservation, Shot
 from metrics.fields import FIELDS
 
 STUDENT = (
@@ -47,6 +47,10 @@ def _parts(student: Student) -> list[tuple[str, str, QuerySet, tuple[str, ...]]]
         ("changes", "Changes agreed", changes, ("lesson__starts_at", "change", "cue", "stop_sign")),
         ("setups", "Setup numbers", setups,
          ("lesson__starts_at", "category", "checkpoint", "phase", "value", "method")),
+        ("repeated_setups", "Setups without a ball", SetupLook.objects.filter(
+            series__lesson__student=student, series__removed_at__isnull=True, removed_at__isnull=True),
+         ("series__lesson__starts_at", "series__club_name", "series__aids", "number", "checkpoint", "value",
+          "method")),
         ("pictures", "Pictures and clips", Attachment.objects.filter(lesson__student=student, removed_at__isnull=True),
          ("lesson__starts_at", "angle", "club_name", "phase", "aids", "delete_on")),
         ("blocks", "Blocks of balls", blocks,
@@ -101,7 +105,8 @@ def as_text(record: dict[str, Any]) -> str:
 def _tidy(row: dict[str, Any]) -> dict[str, Any]:
     """Drop what is empty and shorten the names that came over a relation."""
     short = {key.replace("block__lesson__starts_at", "lesson").replace("lesson__starts_at", "lesson")
-             .replace("block__position", "block").replace("card__name", "drill"): value for key, value in row.items()}
+             .replace("block__position", "block").replace("card__name", "drill").removeprefix("series__"): value
+             for key, value in row.items()}
     return {key: value for key, value in short.items() if value not in (None, "", [])}
 
 

@@ -33,7 +33,8 @@ METHODS: tuple[Method, ...] = (
            "to drawn clicks in the tests. The SDs are from memory or a choice", mark="computed",
            function="metrics.photo.propagate.half_widths"),
     Method(key="address_check", label="Consistency at address", unit="of the checkpoint",
-           formula="bias = mean − wanted, Student t; SD with chi-square interval; share inside with Wilson’s interval",
+           formula="bias = mean − wanted, Student t; SD with chi-square interval; share inside with Wilson’s "
+                   "interval; mean size of the error",
            valid_range="2 setups or more; the pass mark needs 10", source="any statistics textbook; the pass mark is "
            "common practice", mark="common practice", function="metrics.address.address_check"),
 )
