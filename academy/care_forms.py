@@ -61,3 +61,17 @@ class PainDayForm(forms.Form):
     """How strong the pain is today at its worst place."""
 
     severity = forms.IntegerField(min_value=0, max_value=10, label="Today at its worst place, 0 to 10")
+
+
+class ConcernForm(forms.Form):
+    """A worry, in the writer's words."""
+
+    key = forms.UUIDField(widget=forms.HiddenInput)
+    text = forms.CharField(
+        max_length=2000, label="What worries you", widget=forms.Textarea(attrs={"rows": 6, "autocomplete": "off"}))
+
+
+class OutcomeForm(forms.Form):
+    """What was done about a concern."""
+
+    outcome = forms.CharField(max_length=500)

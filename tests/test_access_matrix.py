@@ -14,7 +14,7 @@ from django.utils import timezone
 from academy import share
 from academy.access import LINK_SESSION_KEY
 from academy.journal import journal
-from academy.models import Guardian, Guardianship, HealthFlag
+from academy.models import Concern, Guardian, Guardianship, HealthFlag
 from lessons.models import DataSource, DrillAssignment, LibraryEntry, Round, SkillTest, StudentMessage
 from lessons.services import history, imports
 from lessons.services.library import override_window
@@ -108,6 +108,8 @@ def objects_of(student, lesson, block, link, token) -> dict:
     package = sell_package(by=coach, student=student, key=uuid.uuid4(), name="Six lessons", lessons=6)
     return {
         "packages": package.code, "what": "refund", "lines": package.entries.get().code,
+        "concerns": Concern.objects.create(
+            student=student, key=uuid.uuid4(), text="The door was shut.", sent_at=timezone.now()).code,
         "students": student.code, "lessons": lesson.code, "blocks": block.code, "balls": block.shots.first().key,
         "links": link.code, "p": token, "entry": "no-such-token", "guardians": guardian.code, "health": flag.code,
         "drills": drill.code, "messages": message.code, "history": history.changes_of(lesson=lesson)[0].code,

@@ -10,7 +10,7 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from academy import access, consents, guardians
+from academy import access, concerns, consents, guardians
 from academy.care_forms import ConsentForm, GuardianForm, ItemForm
 from academy.models import Student
 
@@ -108,6 +108,7 @@ def _change_mine(request: HttpRequest, link, item: str) -> None:
 
 @require_GET
 def welfare(request: HttpRequest) -> HttpResponse:
-    """List the juniors with their guardians and consents, for the welfare lead. No coaching, no health."""
+    """List concerns, and juniors with guardians and consents, for the welfare lead. No coaching, no health."""
     access.require_welfare_lead(coach=request.user)
-    return render(request, "academy/consents_welfare.html", {"lines": guardians.juniors(day=timezone.localdate())})
+    context = {"lines": guardians.juniors(day=timezone.localdate()), "concerns": concerns.open_concerns()}
+    return render(request, "academy/consents_welfare.html", context)

@@ -16,6 +16,7 @@ from lessons.summaries import SUMMARY_VERSION, refresh
 from . import practice_dose, private_progress
 from .age_bands import Band, band_of
 from .held import held_for
+from .media import newest_pairs
 from .packages import left_of
 from .pain_rule import rule_of
 from .private_drills import drills_of
@@ -56,7 +57,7 @@ def private_page(*, student: Student, house: Academy, now: datetime) -> dict[str
         "dose": _dose(who, practice, now, band), "load": _load(junior_age, practice, lessons, now),
         "practice": [_practice_line(entry) for entry in practice[:10]],
         "next": _next(lessons, taught, now), "package": left_of(student=student, day=today),
-        "history": _history(taught, things, band), "said": _said(student),
+        "pairs": len(newest_pairs(student=student)), "history": _history(taught, things, band), "said": _said(student),
         "messaging": consents.consent_allows(student=student, item=Consent.Item.MESSAGING, day=today),
     }
 
