@@ -6,26 +6,28 @@ from django.utils import timezone
 
 from academy.models import HealthFlag, Student
 from metrics.checkpoints import CHECKPOINTS
-from metrics.rules.types import AidPair, BallCall, BlockEvidence, EarlierFinding, Health, SetupChange, Wind
+from metrics.rules.types import BallCall, BlockEvidence, EarlierFinding, Health, Wind
 
+from .club_starts import club_starts
 from .frames import BlockShots, shots_of
 from .models import Block, Finding, Lesson, SetupObservation
+from .neighbours import neighbours_of
 from .own_record import earlier_blocks, own_medians, own_responses
 from .repeated import Repeated, repeated_in
 
 
 def evidence_for(*, block: Block, others: list[Block] | None = None) -> BlockEvidence:
-    """Return the evidence of a block. Eight or nine queries, independent of how many balls and visits there are.
+    """Return the evidence of a block. Eleven queries at most, independent of how many balls and visits there are.
 
-    ``others`` are the lesson's other blocks; the newest one that differs in its aids alone becomes the pair
-    for the question whether the gain needs the aids, and the one before this block shows what a moved ball did.
+    ``others`` are the lesson's blocks; ``lessons.neighbours`` says which of them, and of the last visit's, this one
+    is read beside.
     """
     lesson, student = block.lesson, block.lesson.student
-    partner, before = _partner(block, others or []), _block_before(block, others or [])
-    shots = shots_of({each.pk: each for each in (block, partner, before) if each is not None}.values())
-    own = shots[block.pk].judged()
     record = earlier_blocks(lesson=lesson, category=block.category)
     repeated = repeated_in(lesson=lesson, category=block.category)
+    beside = neighbours_of(block=block, others=others or [], record=record)
+    shots = shots_of(beside.blocks)
+    own = shots[block.pk].judged()
     return BlockEvidence(
         club_category=block.category, intent=block.intent, hand=student.hand, aids=tuple(block.aids),
         handicap_index=student.handicap_index, level="beginner" if student.is_beginner else None,
@@ -34,7 +36,7 @@ def evidence_for(*, block: Block, others: list[Block] | None = None) -> BlockEvi
         setup_spread=repeated.sd, health=health_of(lesson),
         wind=Wind(speed_mps=wind_speed(lesson), windy=lesson.is_windy), warmed_up=lesson.warmed_up,
         effort_full=block.effort_pct >= 100, on_tee=block.is_tee, earlier=_earlier(lesson),
-        pair=_pair(block, partner, shots), change=_ball_moved(lesson, block, before, shots),
+        pair=beside.pair(shots), change=beside.change(shots), club_starts=club_starts(block),
         own_medians=own_medians(record), responses=own_responses(blocks=record, category=block.category),
     )
 
@@ -82,34 +84,6 @@ def _calls(shots: BlockShots) -> tuple[BallCall, ...]:
     return shots.calls if any(call != nothing for call in shots.calls) else ()
 
 
-def _block_before(block: Block, others: list[Block]) -> Block | None:
-    """Return the block before this one with the same club and intent."""
-    same = [
-        other for other in others
-        if other.position < block.position and other.category == block.category and other.club_id == block.club_id
-        and other.intent == block.intent
-    ]
-    return max(same, key=lambda other: other.position, default=None)
-
-
-def _ball_moved(
-    lesson: Lesson, block: Block, before: Block | None, shots: dict[int, BlockShots]
-) -> SetupChange | None:
-    """Return the ball's move between the two blocks, for the check of the shoulders that goes with it. One query."""
-    if before is None:
-        return None
-    rows = SetupObservation.objects.filter(
-        lesson=lesson, category=block.category, checkpoint="ball_position_cm", removed_at__isnull=True
-    )
-    seen = dict(rows.order_by("pk").values_list("phase", "value"))
-    if len(seen) < 2 or seen["before"] == seen["after"]:
-        return None
-    return SetupChange(
-        checkpoint="ball_position_cm", before=seen["before"], after=seen["after"],
-        shots_before=shots[before.pk].judged().numbers,
-    )
-
-
 def _today(flag: HealthFlag) -> bool:
     return timezone.localdate(flag.reported_at) == timezone.localdate()
 
@@ -120,20 +94,3 @@ def _earlier(lesson: Lesson) -> tuple[EarlierFinding, ...]:
     ).exclude(decision=Finding.Decision.OVERRULED).values_list("pattern", "lesson_id").distinct()
     visits = Counter(pattern for pattern, _ in rows)
     return tuple(EarlierFinding(pattern=pattern, visits=n) for pattern, n in sorted(visits.items()))
-
-
-def _partner(block: Block, others: list[Block]) -> Block | None:
-    same = [
-        other for other in others
-        if other.pk != block.pk and other.category == block.category and other.club_id == block.club_id
-        and other.intent == block.intent and other.effort_pct == block.effort_pct
-        and bool(other.aids) != bool(block.aids)
-    ]
-    return max(same, key=lambda other: other.position, default=None)
-
-
-def _pair(block: Block, partner: Block | None, shots: dict[int, BlockShots]) -> AidPair | None:
-    if partner is None:
-        return None
-    aided, plain = (block, partner) if block.aids else (partner, block)
-    return AidPair(with_aid=shots[aided.pk].judged().numbers, no_aid=shots[plain.pk].judged().numbers)

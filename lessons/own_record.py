@@ -27,7 +27,8 @@ def earlier_blocks(*, lesson: Lesson, category: str) -> list[Block]:
             lesson__student_id=lesson.student_id, lesson__status=Lesson.Status.FINISHED, category=category,
             lesson__starts_at__lt=lesson.starts_at, removed_at__isnull=True,
             lesson__starts_at__gte=lesson.starts_at - timedelta(days=LOOK_BACK_DAYS),
-        ).order_by("lesson__starts_at", "position").only("lesson_id", "position", "aids", "purpose", "summary")
+        ).order_by("lesson__starts_at", "position").only(
+            "lesson_id", "position", "aids", "purpose", "summary", "category", "club_id", "intent")
     )
 
 

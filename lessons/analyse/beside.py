@@ -51,7 +51,7 @@ def read_beside(path: Path, *, hand: str) -> Beside:
 
 def _beside(r: Reader, hand: str) -> Beside:
     known: dict[str, Any] = {
-        "setup": _numbers(r, "setup", CHECKPOINTS), "setup_spread": _numbers(r, "setup_spread", CHECKPOINTS),
+        "setup": _numbers(r, "setup", CHECKPOINTS),
         "own_medians": _numbers(r, "usual", FIELDS), "target_m": r.optional_number("target_m"),
         "health": Health(max_pain=r.optional_number("pain") or 0, areas=r.texts("sore"), new_pain=r.flag("new_pain"),
                          red_flag=r.flag("red_flag")),

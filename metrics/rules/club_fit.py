@@ -16,19 +16,15 @@ def lie_from_starts(evidence: BlockEvidence) -> Estimate | None:
     """Return the lie error, degrees, that the start lines of several clubs point to; + starts to the slice side.
 
     A lie error of L degrees starts the ball at about L x tan(loft) (geometry, ``metrics.setup_geometry``), so
-    the mean starts are fitted by a line in tan(loft) without a constant, each club weighed by its balls. The
-    interval is the fit's own. None below three clubs of five balls, or where the starts differ in side.
+    the mean starts are fitted by a line in tan(loft) without a constant, each club weighed by its balls and its
+    spread. The interval is the fit's own. None below three clubs of five balls, or where the starts differ in side.
     """
-    rows = [(c.loft_deg, np.asarray(c.starts, dtype=np.float64)) for c in evidence.club_starts]
-    clubs = [(loft, s[np.isfinite(s)]) for loft, s in rows]
-    clubs = [(loft, s) for loft, s in clubs if s.size >= MIN_BALLS]
-    if len(clubs) < MIN_CLUBS or len({math.copysign(1, s.mean()) for _, s in clubs}) > 1:
+    rows = [row for row in evidence.club_starts if row.n >= MIN_BALLS]
+    if len(rows) < MIN_CLUBS or len({math.copysign(1, row.mean_deg) for row in rows}) > 1:
         return None
-    tangent = np.array([math.tan(math.radians(loft)) for loft, _ in clubs])
-    mean = np.array([s.mean() for _, s in clubs])
-    variance = np.array([max(s.var(ddof=1), 1e-6) / s.size for _, s in clubs])
-    weight = 1 / variance
+    tangent = np.array([math.tan(math.radians(row.loft_deg)) for row in rows])
+    mean = np.array([row.mean_deg for row in rows])
+    weight = np.array([row.n / max(row.sd_deg**2, 1e-6) for row in rows])
     slope = float(np.sum(weight * tangent * mean) / np.sum(weight * tangent**2))
-    half = student_t_quantile(p=0.5 + LEVEL / 2, df=len(clubs) - 1) / math.sqrt(float(np.sum(weight * tangent**2)))
-    return Estimate(value=slope, lo=slope - half, hi=slope + half, sd=None,
-                    n=int(sum(s.size for _, s in clubs)))
+    half = student_t_quantile(p=0.5 + LEVEL / 2, df=len(rows) - 1) / math.sqrt(float(np.sum(weight * tangent**2)))
+    return Estimate(value=slope, lo=slope - half, hi=slope + half, sd=None, n=sum(row.n for row in rows))

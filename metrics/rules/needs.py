@@ -35,7 +35,7 @@ def needs(results: list[PatternResult], *, evidence: BlockEvidence) -> list[str]
 
 def in_window(evidence: BlockEvidence) -> str | None:
     """Return the sentence for a shape that lies in the intent window, or None."""
-    if evidence.pair is not None:
+    if evidence.pair is not None and not evidence.pair.next_first_ten:
         return _pair_in_window(evidence)
     seen = [s for s in (_inside(q, evidence, evidence.shots) for q in SHAPE) if s is not None]
     if not seen or not all(inside for inside, _, _ in seen):

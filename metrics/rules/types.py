@@ -99,10 +99,12 @@ class AidPair:
 
 @dataclass(frozen=True, kw_only=True)
 class ClubStart:
-    """Mean start direction of one club, for the club-fit flag: degrees of loft and of start."""
+    """The starts of one club, for the club-fit flag: its loft, the mean and the shot-to-shot SD in degrees."""
 
     loft_deg: float
-    starts: Balls
+    mean_deg: float
+    sd_deg: float
+    n: int
 
 
 @dataclass(frozen=True, kw_only=True)

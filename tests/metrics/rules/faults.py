@@ -131,9 +131,10 @@ def _putts(bias: tuple[float, float] = (0, 0), sd: tuple[float, float] = (0.6, 0
 
 def _fit(s: float, level: Level, rng: np.random.Generator) -> BlockEvidence:
     lie = between(2.5, 4.5, s)
-    lofts = {24: 1.0, 34: 1.0, 46: 1.0}
-    clubs = tuple(ClubStart(loft_deg=loft, starts=lie * np.tan(np.radians(loft)) + rng.normal(0, 0.4)
-                            + rng.normal(0, 2.0, BALLS)) for loft in lofts)
+    lofts = (24, 34, 46)
+    starts = [lie * np.tan(np.radians(loft)) + rng.normal(0, 0.4) + rng.normal(0, 2.0, BALLS) for loft in lofts]
+    clubs = tuple(ClubStart(loft_deg=loft, mean_deg=float(seen.mean()), sd_deg=float(seen.std(ddof=1)), n=BALLS)
+                  for loft, seen in zip(lofts, starts, strict=True))
     return evidence(Player(club="mid_iron", level=level), rng, club_starts=clubs)
 
 
