@@ -84,12 +84,15 @@ def _from_rows(rows: list[tuple]) -> BlockShots:
         key: table[:, i] for i, key in enumerate(FIELDS) if np.isfinite(table[:, i]).any()
     }
     derived = _fill_exact(numbers)
-    calls = tuple(
-        BallCall(start=start, curve=curve, height=HEIGHTS.get(height), contact=contact or None)
-        for start, curve, height, contact in zip(
-            other["called_start"], other["called_curve"], other["called_height"], other["contact"], strict=True
-        )
-    )
+    # Called balls are of a few kinds: each kind is one object, however many balls there are.
+    kinds = list(zip(
+        other["called_start"], other["called_curve"], other["called_height"], other["contact"], strict=True
+    ))
+    made = {
+        kind: BallCall(start=kind[0], curve=kind[1], height=HEIGHTS.get(kind[2]), contact=kind[3] or None)
+        for kind in set(kinds)
+    }
+    calls = tuple(made[kind] for kind in kinds)
     return BlockShots(
         keys=other["pk"], numbers=numbers, calls=calls, contacts=other["contact"],
         mishit=np.array(other["is_mishit"], dtype=bool),

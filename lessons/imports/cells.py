@@ -69,7 +69,7 @@ def read_field(table: Table, field_key: str, match: ColumnMatch, *, signs: Signs
 def cell_units(table: Table, heading: str, *, dimension: str, limit: int = 200) -> dict[str, int]:
     """Return the units written beside the numbers of a column ("182 yd"), with how often, in its first rows."""
     found: dict[str, int] = {}
-    for text in table.texts(heading)[:limit]:
+    for text in table.first(limit).texts(heading):
         parts = split_cell(text)
         for word in (parts[2].split() if parts else ()):
             unit = unit_of(word, dimension)

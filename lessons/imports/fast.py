@@ -91,7 +91,7 @@ def _convert(raw: list[str], *, delimiter: str, decimal: str, is_text: Sequence[
     import pandas  # A third of a second to load: only where it pays.
 
     frame = pandas.read_csv(
-        io.StringIO("\n".join(raw)), sep=delimiter, header=None, names=range(len(is_text)), index_col=False,
+        io.BytesIO("\n".join(raw).encode()), sep=delimiter, header=None, names=range(len(is_text)), index_col=False,
         decimal=decimal, quoting=3, keep_default_na=False, na_values=[""], low_memory=False,
         skip_blank_lines=False, dtype={place: str for place, text in enumerate(is_text) if text})
     columns: list[Floats | list[str]] = []

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -51,6 +52,7 @@ def _reason(index: int, clubs: Sequence[str], categories: Sequence[str], when: N
     return f"a pause of {minutes:.0f} minutes" if minutes >= pause_minutes else ""
 
 
+@lru_cache(maxsize=256)
 def club_key(name: str, category: str) -> tuple[str, str]:
     """Return what makes two club names one club: "7i" and "7 Iron" are one, "7i" and "6i" are two."""
     digits = "".join(character for character in name if character.isdigit())

@@ -136,8 +136,9 @@ def store(*, by: Coach | None, batch: ImportBatch) -> Outcome | None:
     batch = ImportBatch.objects.select_for_update(of=("self",)).select_related("lesson__student").get(pk=batch.pk)
     if batch.stored_at is not None:
         return None
-    outcome = _store(by=by, batch=batch, table=table_of(batch))
-    _remember_source(by=by, batch=batch, table=table_of(batch))
+    table = table_of(batch)
+    outcome = _store(by=by, batch=batch, table=table)
+    _remember_source(by=by, batch=batch, table=table)
     return outcome
 
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.db import connection, transaction
-from django.db.models import Max
+from django.db.models import CharField, Max, TextField
 from django.utils import timezone
 
 from academy.journal import Entry, journal
@@ -124,8 +124,8 @@ def insert_rows(*, rows: Iterable[Mapping[str, Any]], **where: Any) -> int:
 
 
 def _prepared(field: Any, values: Sequence[Any]) -> Iterable[Any]:
-    """Return a column as the database takes it; plain numbers go as they are."""
-    if field.name in FIELDS or field.name == "number":
+    """Return a column as the database takes it; plain numbers and texts go as they are."""
+    if field.name in FIELDS or field.name == "number" or isinstance(field, CharField | TextField):
         return values
     return [field.get_db_prep_save(value, connection) for value in values]
 

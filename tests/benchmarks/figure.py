@@ -31,13 +31,13 @@ class Figure:
         return self.ratio >= self.limit if self.direction == "at least" else self.ratio <= self.limit
 
 
-def seconds(*works: Callable[[], object], repeats: int = 7) -> tuple[float, ...]:
+def seconds(*works: Callable[[], object], repeats: int = 7, warm: bool = True) -> tuple[float, ...]:
     """Return the least processor time of each piece of work, taken in turn so that a ratio is a fair one.
 
     Processor time and the least of several runs, because other work on the machine must not decide a ratio;
-    one run of each before that warms up.
+    one run of each before that warms up, unless a run is so long that this is no help.
     """
-    for work in works:
+    for work in works if warm else ():
         work()
     least = [float("inf")] * len(works)
     for _ in [None] * repeats:

@@ -3,5 +3,6 @@
 BENCHMARKS: dict[str, str] = {
     "flight": "tests.benchmarks.flight",
     "pages": "tests.benchmarks.pages",
+    "imports": "tests.benchmarks.imports",
     "writes": "tests.benchmarks.writes",
 }
