@@ -34,10 +34,9 @@ class Result:
 
     label: str
     verdict: str
-    state: str
     why: str
     mark: str
-    caution: str
+    next_step: str
 
 
 def page(*, lesson: Lesson, block: Block, series: SetupSeries | None, wide: bool,
@@ -98,16 +97,17 @@ def _box(n: int, key: str, looks: list[SetupLook], typed: Mapping[str, str]) -> 
 
 def _result(check: AddressCheck, hand: str) -> Result:
     if check.passed is None:
-        verdict, state = f"Not enough setups yet: {check.n} of {SETUPS}", "unknown"
+        verdict = f"Not enough setups yet: {check.n} of {SETUPS}"
+        after = f"{SETUPS - check.n} more, stepping out each time."
+    elif check.passed:
+        verdict, after = "Passed", "Now ten balls: does it stay when the club moves?"
     else:
-        verdict, state = ("Passed", "supported") if check.passed else ("Not passed yet", "hint")
-    return Result(
-        label=info(check.checkpoint).label if check.checkpoint == SHOULDERS_TO_FEET
-        else CHECKPOINTS[check.checkpoint].label,
-        verdict=verdict, state=state, why=_why(check, hand), mark=_mark(check),
-        caution="" if not check.within_error else
-        "The mark is finer than this way of looking can tell: measure with a tape, or from a photo close by.",
-    )
+        verdict, after = "Not passed yet", "Practise it without a ball, then build ten anew."
+    if check.within_error:
+        after += (" The mark is finer than this way of looking can tell: measure with a tape, or from a photo taken "
+                  "close by.")
+    label = info(check.checkpoint).label
+    return Result(label=label, verdict=verdict, why=_why(check, hand), mark=_mark(check), next_step=after)
 
 
 def _why(check: AddressCheck, hand: str) -> str:

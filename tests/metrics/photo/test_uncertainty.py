@@ -66,7 +66,8 @@ def test_views_that_are_not_warned_of_keep_the_promise_in_95_of_100_and_interval
             held.append([off[key] <= found.numbers[key].half_width for key in TRUE])
             if not found.flagged:
                 kept.append((off["feet_deg"] <= 1.0, off["stance_width_cm"] <= 1.0))
-    assert len(kept) >= 100
+    # A warning that most views get is not read: half of them must pass, and the promise must still hold.
+    assert len(kept) >= 0.5 * len(held)
     assert min(np.mean(kept, axis=0)) >= 0.95
     # The shoe here has exactly the width assumed, so the flare's interval may hold more than 95 in 100.
     assert min(np.mean(held, axis=0)) >= 0.93 and max(np.mean(held, axis=0)[:3]) <= 0.975
