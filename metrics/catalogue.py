@@ -8,6 +8,7 @@ from metrics.flight.methods import METHODS as FLIGHT
 from metrics.handicap.methods import METHODS as HANDICAP
 from metrics.method import Mark, Method
 from metrics.photo.methods import METHODS as PHOTO
+from metrics.plans.methods import METHODS as PLANS
 from metrics.rules.methods import METHODS as RULES
 from metrics.shortgame.methods import METHODS as SHORT_GAME
 
@@ -106,6 +107,7 @@ GROUPS: tuple[Group, ...] = (
     Group(key="rules", title="Setup, findings and drills", methods=RULES),
     Group(key="photo", title="Setup from a photo, and how alike setups are", methods=PHOTO),
     Group(key="short_game", title="Short game and putting", methods=SHORT_GAME),
+    Group(key="plans", title="Plans and practice", methods=PLANS),
     Group(key="handicap", title="Rounds and handicap", methods=HANDICAP),
     Group(key="others", title="Windows, rates and what the others build on", methods=OTHERS),
 )

@@ -12,7 +12,7 @@ from metrics.catalogue import GROUPS, MARKS, METHODS, matching
 from metrics.method import Mark
 
 ROOT = Path(metrics.__file__).parent
-ROOMS = ("flight", "change", "rules", "photo", "handicap", "shortgame")
+ROOMS = ("flight", "change", "rules", "photo", "handicap", "shortgame", "plans")
 FILES = [path for room in ROOMS for path in sorted((ROOT / room).glob("*.py"))]
 FILES += [ROOT / f"{name}.py" for name in ("spread", "intervals", "windows", "setup_geometry", "address")]
 
@@ -48,7 +48,9 @@ NO_NUMBER = {
     "rules.setup_checks.linked_outside": CHOOSES, "rules.setup_checks.to_show": CHOOSES,
     "rules.states.judge_pattern": CHOOSES, "handicap.index.lowest_counted": READS, "handicap.scores.exact": INSIDE,
     "handicap.scores.to_tenth": INSIDE,
-    "shortgame.designs.target_at": CHOOSES,
+    "shortgame.designs.target_at": CHOOSES, "plans.drills.allowed": CHOOSES, "plans.drills.pick": CHOOSES,
+    "plans.kit.alternatives": READS, "plans.kit.can_do": CHOOSES, "plans.lesson.nudge_minute": INSIDE,
+    "plans.series.bend_series": CHOOSES, "plans.series.apply_bend": INSIDE, "plans.alerts.alerts_of": SAYS_IT,
 }
 """Public functions without a row, each with the reason. A new function is a number until somebody says why not."""
 
