@@ -21,7 +21,13 @@ def student_for(*, coach: Coach, code: Any) -> Student:
     student = Student.objects.visible_to(coach).select_related("coach").filter(code=code).first()
     if student is None:
         raise Http404("There is no such student.")
+    told(coach=coach, student=student)
     return student
+
+
+def told(*, coach: Coach, student: Student) -> None:
+    """Remember on the reader whose record was handed out in this request; academy.reading writes it down."""
+    coach.records_read[student.pk] = student
 
 
 def owned_student_for(*, coach: Coach, code: Any) -> Student:
@@ -74,11 +80,18 @@ def cared_student_for(*, coach: Coach, code: Any) -> Student:
     the welfare lead. Two queries at most."""
     student = Student.objects.select_related("coach").filter(code=code).first()
     if student is not None:
+        told(coach=coach, student=student)
         if student.coach_id == coach.pk:
             return student
         if coach.is_welfare_lead and student.is_junior(adult_age=share.adult_age()):
             return student
     raise Http404("There is no such student.")
+
+
+def require_readings(*, coach: Coach) -> None:
+    """Raise Http404 unless this person answers for who reads what: the owner, and for juniors the welfare lead."""
+    if not (coach.is_owner or coach.is_welfare_lead):
+        raise Http404("There is no such page.")
 
 
 def require_welfare_lead(*, coach: Coach) -> None:

@@ -7,6 +7,7 @@ from django.contrib.auth import authenticate
 from django.core.exceptions import ValidationError
 from django.http import HttpRequest
 
+from . import keeping
 from .models import Coach
 
 
@@ -36,3 +37,32 @@ class PasswordProofForm(forms.Form):
         if found is None or found.pk != self.coach.pk:
             raise ValidationError("This is not your password.")
         return password
+
+
+class EraseForm(PasswordProofForm):
+    """Erasing asks for the person's name, typed, and for the own password."""
+
+    typed_name = forms.CharField(max_length=120, label="Type the name of the person to be erased")
+    field_order = ["typed_name", "password"]
+
+    def __init__(self, *args: Any, name: str, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.name = name
+
+    def clean_typed_name(self) -> str:
+        typed = self.cleaned_data["typed_name"]
+        if " ".join(typed.split()).casefold() != " ".join(self.name.split()).casefold():
+            raise ValidationError(f"That is not the name. Expected {self.name}.")
+        return typed
+
+
+class KeepingForm(forms.Form):
+    """The days for each line; 0 keeps it for ever."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        for line, days in keeping.table():
+            self.fields[line.key] = forms.IntegerField(
+                min_value=0, max_value=36500, initial=days, label=f"Days: {line.what}",
+                widget=forms.TextInput(attrs={"inputmode": "numeric", "size": 6}),
+            )

@@ -10,7 +10,7 @@ from django.shortcuts import redirect, resolve_url
 from django.urls import reverse
 from django.utils import timezone
 
-from . import stay
+from . import reading, stay
 from .models import Academy
 
 
@@ -91,3 +91,16 @@ class SignedInLimits:
             logout(request)
             messages.info(request, "You were signed out because it has been a while. Sign in again to go on.")
         return self.get_response(request)
+
+
+class NoteReads:
+    """Write down who read a junior's record or health data, or took an export along, once the answer went well."""
+
+    def __init__(self, get_response) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        response = self.get_response(request)
+        if response.status_code < 400:
+            reading.note_reads(request=request, now=timezone.now())
+        return response

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from .views import account, bag, concerns, guardians, health, own_account, share, students
+from .views import account, bag, concerns, erasure, guardians, health, keeping, own_account, share, students
 
 app_name = "academy"
 urlpatterns = [
@@ -37,6 +37,9 @@ urlpatterns = [
     path("students/<uuid:code>/health/", health.page, name="health"),
     path("students/<uuid:code>/health/<uuid:flag_code>/clear/", health.clear, name="health_clear"),
     path("students/<uuid:code>/health/day/", health.day, name="health_day"),
+    path("students/<uuid:code>/erase/", erasure.page, name="erase"),
+    path("keeping/", keeping.page, name="keeping"),
+    path("readings/", keeping.readings, name="readings"),
     path("welfare/", guardians.welfare, name="welfare"),
     path("welfare/concerns/<uuid:code>/close/", concerns.close, name="concern_close"),
     path("me/concern/", concerns.mine, name="my_concern"),

@@ -14,6 +14,7 @@ from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
 from django.utils import timezone
 
+from . import keeping
 from .backup import BackupError, make_automatic_backup, newest_backup
 
 Say = Callable[[str], None]
@@ -84,6 +85,8 @@ class _DailyBackup(threading.Thread):
                     make_automatic_backup(label="auto")
                 except BackupError as error:
                     self.say(f"No backup today: {error}")
+                else:
+                    _tidy()
             time.sleep(3600)
 
 
@@ -103,3 +106,11 @@ class _HourlyDeletion(threading.Thread):
             finally:
                 connection.close()
             time.sleep(3600)
+
+
+def _tidy() -> None:
+    """End what is due, after the day's backup. A thread keeps a connection of its own, which is closed again."""
+    try:
+        keeping.run(now=timezone.now())
+    finally:
+        connection.close()

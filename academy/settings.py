@@ -63,6 +63,7 @@ MIDDLEWARE = [
     "academy.middleware.PrivatePages",
     "django.contrib.messages.middleware.MessageMiddleware",
     "academy.middleware.SignedInLimits",
+    "academy.middleware.NoteReads",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "axes.middleware.AxesMiddleware",
 ]

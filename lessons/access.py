@@ -11,6 +11,7 @@ from django.db.models import Q, QuerySet
 from django.http import Http404
 from django.utils import timezone
 
+from academy.access import told
 from academy.models import Coach, ShareLink, Student
 
 from .media.allowed import allowed_for
@@ -25,8 +26,7 @@ def lesson_for(*, coach: Coach, code: Any) -> Lesson:
     )
     if lesson is None:
         raise Http404("There is no such lesson.")
-    lesson.reader = coach
-    return lesson
+    return _read_by(coach, lesson)
 
 
 def block_for(*, coach: Coach, code: Any) -> Block:
@@ -37,7 +37,7 @@ def block_for(*, coach: Coach, code: Any) -> Block:
     )
     if block is None:
         raise Http404("There is no such block.")
-    block.lesson.reader = coach
+    _read_by(coach, block.lesson)
     return block
 
 
@@ -60,7 +60,7 @@ def shot_for(*, coach: Coach, key: Any) -> Shot:
     )
     if shot is None:
         raise Http404("There is no such ball.")
-    shot.block.lesson.reader = coach
+    _read_by(coach, shot.block.lesson)
     return shot
 
 
@@ -71,6 +71,7 @@ def skill_test_for(*, coach: Coach, code: Any) -> SkillTest:
     )
     if test is None:
         raise Http404("There is no such test.")
+    told(coach=coach, student=test.student)
     return test
 
 
@@ -82,7 +83,7 @@ def batch_for(*, coach: Coach, code: Any) -> ImportBatch:
     )
     if batch is None:
         raise Http404("There is no such file.")
-    batch.lesson.reader = coach
+    _read_by(coach, batch.lesson)
     return batch
 
 
@@ -93,6 +94,7 @@ def package_for(*, coach: Coach, code: Any) -> Package:
         code=code, student__in=seen, removed_at__isnull=True).first()
     if package is None:
         raise Http404("There is no such package.")
+    told(coach=coach, student=package.student)
     return package
 
 
@@ -108,7 +110,9 @@ def package_line_for(*, coach: Coach, code: Any) -> PackageEntry:
 
 def attachment_for(*, coach: Coach, code: Any) -> Attachment:
     """Return a kept picture or clip that may be looked at today. Three queries."""
-    return _looked_at(Attachment.objects.filter(_taught_by(coach, "lesson__")), code)
+    kept = _looked_at(Attachment.objects.filter(_taught_by(coach, "lesson__")), code)
+    told(coach=coach, student=kept.lesson.student)
+    return kept
 
 
 def own_attachment_for(*, link: ShareLink, code: Any) -> Attachment:
@@ -123,6 +127,13 @@ def _looked_at(rows: QuerySet, code: Any) -> Attachment:
     if row is None or not allowed_for(student=row.lesson.student, day=today).show:
         raise Http404("There is no such picture.")
     return row
+
+
+def _read_by(coach: Coach, lesson: Lesson) -> Lesson:
+    """Note who reads the lesson, and that this student's record was read."""
+    lesson.reader = coach
+    told(coach=coach, student=lesson.student)
+    return lesson
 
 
 def _taught_by(coach: Coach, path: str) -> Q:

@@ -6,6 +6,7 @@ from .club import Club, Intent
 from .coach import Coach, EntryLink
 from .concern import Concern
 from .consent import Consent, Guardian, Guardianship
+from .erased import Erasure, Reading
 from .goal import Goal
 from .health import HealthFlag
 from .journal import Change
@@ -23,12 +24,14 @@ __all__ = [
     "Concern",
     "Consent",
     "EntryLink",
+    "Erasure",
     "Goal",
     "Guardian",
     "Guardianship",
     "HealthFlag",
     "Intent",
     "PainReading",
+    "Reading",
     "Recorded",
     "RecoveryCode",
     "SecondFactor",

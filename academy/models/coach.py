@@ -1,9 +1,11 @@
 """Who signs in: coaches, owners, welfare leads."""
 
 import uuid
+from typing import Any
 
 from django.contrib.auth.models import AbstractUser
 from django.db import models
+from django.utils.functional import cached_property
 
 from .academy import Units
 from .base import Recorded
@@ -17,6 +19,11 @@ class Coach(AbstractUser):
     is_owner = models.BooleanField(default=False)
     is_welfare_lead = models.BooleanField(default=False)
     units = models.CharField(max_length=8, choices=Units.choices, blank=True)
+
+    @cached_property
+    def records_read(self) -> dict[int, Any]:
+        """Students whose records this person was handed in this request, by row number; see academy.reading."""
+        return {}
 
     def __str__(self) -> str:
         return self.get_full_name() or self.username

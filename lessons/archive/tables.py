@@ -115,5 +115,7 @@ LEFT_OUT = {
     "lessons.attachment": "pictures and clips are kept for one place and time by consent; a backup holds them",
     "academy.secondfactor": "a secret of one installation, sealed with its key",
     "academy.recoverycode": "belongs to the second factor",
+    "academy.erasure": "who was erased stays known where it was done",
+    "academy.reading": "who read what is answered for where it was read",
     "academy.session": "who is signed in where; everybody signs in anew",
 }

@@ -32,6 +32,9 @@ class LiveBall(Recorded):
     removed_at = models.DateTimeField(null=True, blank=True)
     """When it was discarded."""
 
+    erased_with = ("shot",)
+    """Its raw row is the player's words and numbers: erased with them, see academy.erasure."""
+
     class Meta:
         ordering = ["hit_at", "pk"]
         constraints = [

@@ -4,6 +4,7 @@ from pathlib import Path
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
+from academy import erasure
 from academy.backup import BackupError, restore
 from academy.serving import prepare_database
 
@@ -20,6 +21,8 @@ class Command(BaseCommand):
         except BackupError as error:
             raise CommandError(str(error)) from error
         prepare_database(say=self.stdout.write)
+        if forgotten := erasure.again():
+            self.stdout.write(f"People who were erased since that backup, erased again: {forgotten}.")
         self.stdout.write(f"Restored from {file}.")
         if aside:
             self.stdout.write(f"The data from before lies in {aside}.")
