@@ -110,15 +110,15 @@ def _key(panel: Panel) -> Markup:
         words = f"window {write(panel.window[0], digits)} to {write(panel.window[1], digits)}"
         parts += [el("rect", x=x, y=23, width=16, height=10, class_="window", stroke_dasharray="3 3",
                      stroke="currentColor", fill="none"), label(x + 21, 33, words, size=12)]
-        x += 34 + 6.9 * len(words)
+        x += 32 + 6.2 * len(words)
     if panel.noise is not None and panel.baseline is not None:
         parts += [el("rect", x=x, y=23, width=16, height=10, class_="noise", fill="none"),
                   label(x + 21, 33, "could be chance", size=12)]
-        x += 34 + 6.9 * 15
+        x += 32 + 6.2 * 15
     if any(visit.aided for visit in panel.visits):
         parts += [el("circle", cx=x + 6, cy=28, r=5, class_="hollow", stroke_width=2.5, stroke="currentColor"),
                   label(x + 16, 33, "with aids", size=12)]
-        x += 80
+        x += 76
     if is_wide(panel):
         parts.append(label(x, 33, "numbers at the dots: balls", size=12))
     return group(*parts, class_="key-line")

@@ -128,7 +128,8 @@ def held_for(*, student: Student, system: System = "yards") -> Held:
     question = question_of(student=student, work=work, visits=told.visits, system=system) if told.visits else None
     window = [question.goal.window.lo, question.goal.window.hi] if question and question.goal.window else []
     looks = [visit for visit in told.visits if visit.is_first_look]
-    base = Held(quantity=work.quantity, trend=[round(look.visit.mean, 3) for look in looks[-12:]], window=window)
+    means = [round(look.visit.mean, 3) for look in looks if look.visit.n]  # a look may be nothing but mishits
+    base = Held(quantity=work.quantity, trend=means[-12:], window=window)
     before, after = sides(looks=looks, work=work)
     verdict = judged(quantity=work.quantity, question=question, before=before, after=after, told=told)
     if verdict is None:

@@ -87,6 +87,17 @@ def _difference(factor: str, first: str, second: str, blocks: bool) -> Differenc
     return Difference(factor=factor, before=first, after=second, blocks=blocks, sentence=sentence)
 
 
+def _on_one_side(found: Difference) -> Difference:
+    label = _LABELS[found.factor]
+    if found.factor == "windy":
+        return found
+    if found.blocks:
+        sentence = f"Left out: another {label} than at the newest look ({found.before}, not {found.after})."
+    else:
+        sentence = f"The {label} may differ between the later visits: {found.before} and {found.after}."
+    return replace(found, sentence=sentence)
+
+
 def alike(*, first: Conditions, second: Conditions, quantity: str) -> bool:
     """True where nothing that differs blocks a claim about ``quantity``."""
     return not any(d.blocks for d in differences(before=first, after=second, quantity=quantity))
@@ -109,11 +120,12 @@ def split_alike(*, visits: Sequence[Visit], quantity: str) -> tuple[tuple[Visit,
     return tuple(tuple(group) for group in groups)
 
 
-def keep_alike(*, visits: Sequence[Visit], reference: Conditions,
-               quantity: str) -> tuple[tuple[Visit, ...], tuple[Difference, ...]]:
+def keep_alike(*, visits: Sequence[Visit], reference: Conditions, quantity: str,
+               same_side: bool = False) -> tuple[tuple[Visit, ...], tuple[Difference, ...]]:
     """Return the visits that may be compared with ``reference``, and what was named on the way.
 
     The differences list every blocking one of the visits left out and every caution of those kept, each once.
+    ``same_side``: the visits stand on the reference's own side of a change, so that no "before" is spoken of.
     """
     kept: list[Visit] = []
     named: dict[Difference, None] = {}
@@ -121,7 +133,7 @@ def keep_alike(*, visits: Sequence[Visit], reference: Conditions,
         found = differences(before=visit.conditions, after=reference, quantity=quantity)
         if not any(d.blocks for d in found):
             kept.append(visit)
-        named.update(dict.fromkeys(found))
+        named.update(dict.fromkeys(map(_on_one_side, found) if same_side else found))
     return tuple(kept), tuple(named)
 
 

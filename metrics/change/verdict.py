@@ -68,7 +68,8 @@ def judge_change(*, question: Question, before: Sequence[Visit], after: Sequence
         return _refused(question, (), (f"The latest visit was hit with aids ({aids}): only balls without aids "
                                        "show what held.",))
     kept_before, named_before = keep_alike(visits=before, reference=reference, quantity=question.quantity)
-    kept_after, named_after = keep_alike(visits=after, reference=reference, quantity=question.quantity)
+    kept_after, named_after = keep_alike(visits=after, reference=reference, quantity=question.quantity,
+                                         same_side=True)
     named = tuple(dict.fromkeys((*named_before, *named_after)))
     if not kept_before or not kept_after:
         return _refused(question, named, tuple(d.sentence for d in named if d.blocks))

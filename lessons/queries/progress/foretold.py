@@ -98,7 +98,7 @@ def _unfair(question: Question, change: Prescription, first: BlockVisit, last: B
 
 def _span(expected: list[float] | None, question: Question) -> str:
     if not expected:
-        return "nothing foretold"
+        return "nothing for this number"
     low, high = (shown(edge, question=question, signed=True) for edge in (min(expected), max(expected)))
     return low if low == high else f"{low} to {high}"
 
@@ -106,7 +106,7 @@ def _span(expected: list[float] | None, question: Question) -> str:
 def _word(expected: list[float] | None, seen: float, se: float, why_not: str) -> str:
     """Return what to make of it: outside the foretold range by more than luck, or not."""
     if not expected:
-        word = "not foretold"
+        word = "only seen"
     elif min(expected) - 1.96 * se <= seen <= max(expected) + 1.96 * se:
         word = "as foretold, within luck"
     else:
@@ -143,8 +143,8 @@ def usual_effects(*, checkpoint: str, category: str) -> dict[str, tuple[float, f
 
 def _size_words(question: Question, checkpoint: str, found: ResponseSize) -> str:
     point = CHECKPOINTS[checkpoint]
-    each = f"for each {point.unit} of {point.label.lower()}" if point.unit == "°" else (
-        f"for each 1 {point.unit} of {point.label.lower()}".replace("  ", " "))
+    unit = "degree" if point.unit == "°" else f"1 {point.unit}".strip()
+    each = f"for each {unit} of {point.label.lower()}"
     usual, next_time = (_fine(value, question) for value in (found.shipped, found.per_unit))
     if not found.repeats:
         return f"No own result yet: the usual size, {usual} {each}, is used."
