@@ -28,11 +28,15 @@ class CannotUndo(Exception):
 
 
 class Entry:
-    """Collects the row operations of one change. Made by ``journal``."""
+    """Collects the row operations of one change. Made by ``journal``.
 
-    def __init__(self, *, by: Coach | None, student: Student | None) -> None:
+    ``sentence`` may be set inside the change, where what was done is only known then.
+    """
+
+    def __init__(self, *, by: Coach | None, student: Student | None, sentence: str) -> None:
         self.by = by
         self.student = student
+        self.sentence = sentence
         self.operations: list[dict[str, Any]] = []
 
     def create(self, row: models.Model) -> None:
@@ -40,6 +44,15 @@ class Entry:
         if hasattr(row, "created_by_id") and row.created_by_id is None:
             row.created_by = self.by
         row.full_clean()
+        row.save(force_insert=True)
+        self.note_created(row._meta.label_lower, [row.pk])
+
+    def insert(self, row: models.Model) -> None:
+        """Insert a row whose values were checked and whose relations were just read: ``create`` without asking the
+        database for each of them again. What a constraint forbids is still refused by the database."""
+        if hasattr(row, "created_by_id") and row.created_by_id is None:
+            row.created_by = self.by
+        row.clean_fields(exclude={field.name for field in row._meta.fields if field.is_relation})
         row.save(force_insert=True)
         self.note_created(row._meta.label_lower, [row.pk])
 
@@ -71,15 +84,15 @@ class Entry:
 
 @contextmanager
 def journal(
-    *, by: Coach | None, sentence: str, student: Student | None = None, lesson_code: Any = None
+    *, by: Coach | None, sentence: str = "", student: Student | None = None, lesson_code: Any = None
 ) -> Iterator[Entry]:
     """Open a change; everything inside is one transaction. A change without operations leaves no trace."""
     with transaction.atomic():
-        entry = Entry(by=by, student=student)
+        entry = Entry(by=by, student=student, sentence=sentence)
         yield entry
         if entry.operations:
             Change.objects.create(
-                created_by=by, student=student, lesson_code=lesson_code, sentence=sentence,
+                created_by=by, student=student, lesson_code=lesson_code, sentence=entry.sentence,
                 operations=entry.operations,
             )
 

@@ -55,7 +55,7 @@ def companion_for(*, coach: Coach, block: Block, code: str) -> Block:
 def shot_for(*, coach: Coach, key: Any) -> Shot:
     """Return a ball with its block and lesson. One query."""
     shot = (
-        Shot.objects.present().select_related("block__lesson__student")
+        Shot.objects.present().select_related("block__lesson__student", "block__lesson__device")
         .filter(_taught_by(coach, "block__lesson__"), key=key).first()
     )
     if shot is None:

@@ -1,4 +1,5 @@
-"""A block's carry at the reference condition: worked out when a ball changes, kept in the block's summary.
+"""A block's carry at the reference condition: worked out when it is first read after a ball changed, then kept in
+the block's summary.
 
 What goes in besides the balls (weather, venue, device, kind of club, model) is kept beside the numbers, so that a
 reader can tell whether they still hold when the conditions of the hour are corrected later.
@@ -124,6 +125,11 @@ def visit_carry(stored: dict[str, Any]) -> VisitCarry:
         outside_range=stored["outside_range"], left_out=stored["left_out"], refusal=refused,
         reference=ReferenceCondition(**stored["condition"]), model_version=stored["model_version"],
     )
+
+
+def has_carry(shots: BlockShots) -> bool:
+    """Say whether there is a ball whose carry could be stated at the reference condition."""
+    return _struck(shots).count > 0
 
 
 def _struck(shots: BlockShots) -> BlockShots:

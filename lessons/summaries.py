@@ -6,28 +6,32 @@ Pages read these instead of all balls, so they stay as fast with a million balls
 from typing import Any
 
 import numpy as np
+from django.db import transaction
 
 from metrics.intervals import mean_estimate
 
 from .frames import BlockShots, shots_of
 from .mishits import retag
 from .models import Block
-from .reference_carry import is_current, references_of
+from .reference_carry import has_carry, is_current, references_of
 
 SUMMARY_VERSION = "2"
 """Raise it when the meaning of a number changes; stale summaries are recomputed when they are next read."""
 
+NOT_FLOWN: dict[str, Any] = {"not_flown": True}
+"""Stands for a carry at the reference condition that nobody has asked for since a ball changed: it rests on no
+conditions, so it is worked out when it is next read. A ball at the range never waits for a flight."""
 
-def summarise(shots: BlockShots, *, reference: dict[str, Any] | None) -> dict[str, Any]:
+
+def summarise(shots: BlockShots, *, reference: dict[str, Any] | None, usual: str) -> dict[str, Any]:
     """Return the numbers of a block as plain JSON: counts, and for each quantity n, mean, SD, interval.
 
     Balls that the coach excluded do not count; mishits do, and the same numbers without them stand beside.
-    ``reference`` is the block's carry at the reference condition, see lessons.reference_carry. Where carries came
-    about in different ways there is no mean of them.
+    ``reference`` is the block's carry at the reference condition, see lessons.reference_carry. ``usual`` is how the
+    device's carries come about; where they came about in different ways there is no mean of them.
     """
     judged = shots.judged()
     struck = judged.where(~judged.mishit)
-    usual = reference["inputs"]["usual_provenance"] if reference else ""
     return {
         "balls": shots.count,
         "judged": judged.count,
@@ -42,19 +46,34 @@ def summarise(shots: BlockShots, *, reference: dict[str, Any] | None) -> dict[st
 
 
 def refresh(block: Block) -> dict[str, Any]:
-    """Tag the mishits, recompute and store the summary of a block. Two queries, two more where tags changed."""
-    refresh_all([block])
+    """Tag the mishits, recompute and store the summary of a block. Two queries, two more where tags changed.
+
+    No ball is flown here: the carry at the reference condition is worked out when somebody reads it.
+    """
+    shots = retag(shots_of([block])[block.pk])
+    _put(block, shots, reference=NOT_FLOWN if has_carry(shots) else None)
+    block.save(update_fields=["summary", "summary_version"])
     return block.summary
 
 
 def refresh_all(blocks: list[Block]) -> None:
-    """Recompute and store the summaries of some blocks, their balls flown together. Two queries, plus new tags."""
-    shots = {key: retag(found) for key, found in shots_of(blocks).items()}
-    references = references_of([(block, shots[block.pk]) for block in blocks])
-    for block, reference in zip(blocks, references, strict=True):
-        block.summary = summarise(shots[block.pk], reference=reference)
-        block.summary_version = SUMMARY_VERSION
-    Block.objects.bulk_update(blocks, ["summary", "summary_version"])
+    """Recompute and store the summaries of some blocks, their balls flown together. Three queries, plus new tags.
+
+    Takes turns with whoever adds a ball meanwhile, so that no summary is stored that misses it.
+    """
+    with transaction.atomic():
+        list(Block.objects.select_for_update().filter(pk__in=[block.pk for block in blocks]).values_list("pk"))
+        shots = {key: retag(found) for key, found in shots_of(blocks).items()}
+        references = references_of([(block, shots[block.pk]) for block in blocks])
+        for block, reference in zip(blocks, references, strict=True):
+            _put(block, shots[block.pk], reference=reference)
+        Block.objects.bulk_update(blocks, ["summary", "summary_version"])
+
+
+def _put(block: Block, shots: BlockShots, *, reference: dict[str, Any] | None) -> None:
+    device = block.lesson.device
+    block.summary = summarise(shots, reference=reference, usual=device.carry_provenance if device else "")
+    block.summary_version = SUMMARY_VERSION
 
 
 def references_for(blocks: list[Block]) -> dict[int, dict[str, Any] | None]:

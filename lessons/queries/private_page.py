@@ -108,7 +108,7 @@ def _blocks(student: Student) -> list[dict[str, Any]]:
         lesson__student=student, lesson__status__in=TAUGHT, removed_at__isnull=True,
         purpose__in=[Block.Purpose.FIRST_TEN, Block.Purpose.WITH_AID, Block.Purpose.NO_AID],
     )
-    for stale in rows.exclude(summary_version=SUMMARY_VERSION).select_related("lesson"):
+    for stale in rows.exclude(summary_version=SUMMARY_VERSION).select_related("lesson__device"):
         refresh(stale)
     return read("block", rows.order_by("-lesson__starts_at", "-position")[:40])
 

@@ -1,5 +1,7 @@
 """Taking things back in a lesson, and the list of what was done."""
 
+from collections import Counter
+
 from django.db import transaction
 
 from academy import journal
@@ -27,11 +29,25 @@ def undo_change(*, by: Coach, change: Change) -> None:
     for operation in change.operations:
         if operation["model"] == "lessons.shot":
             keys.update(operation.get("keys") or [operation.get("key")])
-    for block in Block.objects.filter(pk__in=Shot.objects.filter(pk__in=keys).values("block")):
+    touched = Block.objects.filter(pk__in=Shot.objects.filter(pk__in=keys).values("block"))
+    for block in touched.select_related("lesson__device"):
+        _number_anew(block, keys)
         refresh(block)
     lesson = Lesson.objects.select_related("student").filter(code=change.lesson_code).first()
     if lesson is not None:
         refresh_standing(student=lesson.student)
+
+
+def _number_anew(block: Block, keys: set[int]) -> None:
+    """Give balls that came back, and whose number another ball has now, the next free ones. One query; more then."""
+    numbers = dict(Shot.objects.present().filter(block=block).order_by("number", "pk").values_list("pk", "number"))
+    held = Counter(numbers.values())
+    top = max(numbers.values(), default=0)
+    for pk in sorted(keys & numbers.keys()):
+        if held[numbers[pk]] > 1:
+            held[numbers[pk]] -= 1
+            top += 1
+            Shot.objects.filter(pk=pk).update(number=top)
 
 
 def _keep_what_hangs_on(change: Change) -> None:

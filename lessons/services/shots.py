@@ -8,7 +8,7 @@ from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.db import connection, transaction
-from django.db.models import CharField, Max, TextField
+from django.db.models import CharField, Max, Q, TextField
 from django.utils import timezone
 
 from academy.journal import Entry, journal
@@ -36,19 +36,16 @@ def add_ball(
     check_numbers(numbers)
     if not numbers and not calls:
         raise ValidationError("This ball has no number and no call; expected at least one.")
-    with transaction.atomic():
+    with _journal(by=by, block=block) as entry:
         _lock(block)
-        stored = Shot.objects.select_related("block").filter(key=key).first()
-        if stored is not None:
-            if stored.block.lesson_id != block.lesson_id:
-                raise ValidationError("A ball with this key belongs to another lesson; it was not stored here.")
-            return stored, False
+        number, there = _next_number(block, key=key)
+        if there:
+            return _stored_before(key, block), False
         shot = Shot(
-            block=block, key=key, number=_next_number(block), source=source, hit_at=hit_at or timezone.now(),
-            **numbers, **calls,
+            block=block, key=key, number=number, source=source, hit_at=hit_at or timezone.now(), **numbers, **calls,
         )
-        with _journal(by=by, block=block, sentence=f"Ball {shot.number} of {block.club_name} added") as entry:
-            entry.create(shot)
+        entry.sentence = f"Ball {number} of {block.club_name} added"
+        entry.insert(shot)
         refresh(block)
         follow(block.lesson)
     return shot, True
@@ -67,9 +64,9 @@ def add_balls(
         return 0
     with transaction.atomic():
         _lock(block)
-        first = _next_number(block)
+        first, _ = _next_number(block)
         insert_columns(block=block, columns=columns, batch=batch, source=source, by=by, first=first)
-        pks = list(Shot.objects.filter(block=block, number__gte=first).values_list("pk", flat=True))
+        pks = list(Shot.objects.present().filter(block=block, number__gte=first).values_list("pk", flat=True))
         if entry is not None:
             entry.note_created("lessons.shot", pks)
         elif pks:
@@ -171,10 +168,25 @@ def _lock(block: Block) -> None:
     Block.objects.select_for_update().only("pk").get(pk=block.pk)
 
 
-def _next_number(block: Block) -> int:
-    return (Shot.objects.filter(block=block).aggregate(top=Max("number"))["top"] or 0) + 1
+def _next_number(block: Block, *, key: uuid.UUID | None = None) -> tuple[int, bool]:
+    """Return the number of the block's next ball, and whether a ball with this key is stored anywhere. One query.
+
+    A ball that was taken back gives its number free: the list counts on without a gap.
+    """
+    here = Q(block=block, removed_at__isnull=True)
+    found = Shot.objects.filter(here | Q(key=key)).aggregate(
+        top=Max("number", filter=here), there=Max("pk", filter=Q(key=key))
+    )
+    return (found["top"] or 0) + 1, found["there"] is not None
 
 
-def _journal(*, by: Coach | None, block: Block, sentence: str):
+def _stored_before(key: uuid.UUID, block: Block) -> Shot:
+    stored = Shot.objects.select_related("block").get(key=key)
+    if stored.block.lesson_id != block.lesson_id:
+        raise ValidationError("A ball with this key belongs to another lesson; it was not stored here.")
+    return stored
+
+
+def _journal(*, by: Coach | None, block: Block, sentence: str = ""):
     lesson = block.lesson
     return journal(by=by, student=lesson.student, lesson_code=lesson.code, sentence=sentence)

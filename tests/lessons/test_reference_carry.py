@@ -52,6 +52,9 @@ def visit(student, range_unit, venue):
 
 
 def stored(block: Block) -> dict:
+    """Read the number the way pages do, which works it out the first time."""
+    fresh = Block.objects.select_related("lesson__venue", "lesson__device").get(pk=block.pk)
+    references_for([fresh])
     block.refresh_from_db()
     return block.summary["reference"]
 
@@ -163,8 +166,19 @@ def test_correcting_the_conditions_of_the_hour_works_the_number_out_again_and_on
     assert len(queries) == 0
 
 
+def test_a_ball_that_is_added_waits_for_no_flight_and_the_next_reader_gets_the_number_with_it(visit, monkeypatch):
+    block = visit()
+    assert stored(block)["n"] == 10
+    drive = {key: [value] for key, value in DRIVE.items()}
+    with monkeypatch.context() as grounded:
+        grounded.setattr("lessons.reference_carry.normalise", lambda **given: pytest.fail("a ball was flown"))
+        factories.add_balls(block=block, carry_m=[218 * YARD], **drive)
+    assert stored(block)["n"] == 11
+
+
 def test_a_later_model_or_an_older_summary_is_worked_out_again(visit):
     block = visit(temperature_c=5.0)
+    stored(block)
     for stale in ({"summary": {**block.summary, "reference": {
             **block.summary["reference"], "inputs": {**block.summary["reference"]["inputs"],
                                                      "model_version": "flight-0"}, "carry_m": 1.0}}},
@@ -281,10 +295,12 @@ def test_the_page_shows_measured_and_reference_side_by_side_with_the_reason(as_c
 def test_carry_takes_no_more_queries_for_many_visits_than_for_few(student, visit):
     for days_ago in (40, 10):
         visit(days_ago=days_ago)
+    verdict_of(student)  # the first reader works the new flights out
     with CaptureQueriesContext(connection) as few:
         verdict_of(student)
     for days_ago in (41, 42, 43, 44):
         visit(days_ago=days_ago)
+    verdict_of(student)
     with CaptureQueriesContext(connection) as many:
         verdict_of(student)
     assert len(many) == len(few) <= 10
