@@ -25,17 +25,22 @@ def reads_health(lesson: Lesson) -> bool:
 
 
 def flags_seen(lesson: Lesson) -> list[HealthFlag]:
-    """Return the open health entries that the reader may read. One query at most."""
-    rows = HealthFlag.objects.filter(student=lesson.student, cleared_at__isnull=True)
-    if reads_health(lesson):
-        return list(rows)
-    return [] if lesson.reader is None else list(rows.filter(created_by=lesson.reader))
+    """Return the open health entries that the reader may read. One query a page."""
+    if lesson.reader is None:
+        return []
+    return [flag for flag in _open_flags(lesson) if reads_health(lesson) or flag.created_by_id == lesson.reader.pk]
 
 
 def long_game_off(lesson: Lesson) -> bool:
-    """Say whether an open health entry, seen by the reader or not, keeps full swings off. One query."""
-    rows = HealthFlag.objects.filter(student=lesson.student, cleared_at__isnull=True)
-    return any(flag.stops_long_game for flag in rows)
+    """Say whether an open health entry, seen by the reader or not, keeps full swings off. One query a page."""
+    return any(flag.stops_long_game for flag in _open_flags(lesson))
+
+
+def _open_flags(lesson: Lesson) -> list[HealthFlag]:
+    """Read what is open, once for a lesson as it was loaded."""
+    if "read_flags" not in lesson.__dict__:
+        lesson.read_flags = list(HealthFlag.objects.filter(student=lesson.student_id, cleared_at__isnull=True))
+    return lesson.read_flags
 
 
 def without_health(found: Assessment, *, evidence: BlockEvidence, library: Library) -> Assessment:

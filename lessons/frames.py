@@ -17,7 +17,7 @@ from .models import Block, Shot
 HEIGHTS = {-1: "low", 0: "mid", 1: "high"}
 _OTHER = (
     "block_id", "pk", "number", "called_start", "called_curve", "called_height", "contact", "is_mishit",
-    "excluded_reason", "carry_provenance", "hit_at",
+    "excluded_reason", "carry_provenance",
 )
 
 
@@ -57,29 +57,33 @@ class BlockShots:
             contacts=tuple(self.contacts[i] for i in picked),
             mishit=self.mishit[picked], excluded=self.excluded[picked],
             provenance=tuple(self.provenance[i] for i in picked),
-            hit_at=tuple(self.hit_at[i] for i in picked), derived=self.derived,
+            hit_at=tuple(self.hit_at[i] for i in picked) if self.hit_at else (), derived=self.derived,
         )
 
 
-def shots_of(blocks: Iterable[Block]) -> dict[int, BlockShots]:
-    """Return the present balls of some blocks by block key. One query, however many blocks."""
+def shots_of(blocks: Iterable[Block], *, with_clock: bool = False) -> dict[int, BlockShots]:
+    """Return the present balls of some blocks by block key. One query, however many blocks.
+
+    When each was hit is read only ``with_clock``: it costs more than all of its numbers.
+    """
     keys = [block.pk for block in blocks]
+    other = (*_OTHER, "hit_at") if with_clock else _OTHER
     rows = list(
         Shot.objects.present().filter(block_id__in=keys).order_by("block_id", "number", "pk")
-        .values_list(*_OTHER, *FIELDS)
+        .values_list(*other, *FIELDS)
     )
     by_block: dict[int, list[tuple]] = {key: [] for key in keys}
     for row in rows:
         by_block[row[0]].append(row)
-    return {key: _from_rows(group) for key, group in by_block.items()}
+    return {key: _from_rows(group, other) for key, group in by_block.items()}
 
 
-def _from_rows(rows: list[tuple]) -> BlockShots:
+def _from_rows(rows: list[tuple], names: tuple[str, ...]) -> BlockShots:
     if not rows:
         return BlockShots()
     columns = list(zip(*rows, strict=True))
-    other = dict(zip(_OTHER, columns, strict=False))
-    table = np.array([row[len(_OTHER):] for row in rows], dtype=float)
+    other = dict(zip(names, columns, strict=False))
+    table = np.array([row[len(names):] for row in rows], dtype=float)
     numbers = {
         key: table[:, i] for i, key in enumerate(FIELDS) if np.isfinite(table[:, i]).any()
     }
@@ -97,7 +101,7 @@ def _from_rows(rows: list[tuple]) -> BlockShots:
         keys=other["pk"], numbers=numbers, calls=calls, contacts=other["contact"],
         mishit=np.array(other["is_mishit"], dtype=bool),
         excluded=np.array([bool(reason) for reason in other["excluded_reason"]], dtype=bool),
-        provenance=other["carry_provenance"], hit_at=other["hit_at"], derived=derived,
+        provenance=other["carry_provenance"], hit_at=other.get("hit_at", ()), derived=derived,
     )
 
 

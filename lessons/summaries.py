@@ -31,13 +31,13 @@ def summarise(shots: BlockShots, *, reference: dict[str, Any] | None, usual: str
     device's carries come about; where they came about in different ways there is no mean of them.
     """
     judged = shots.judged()
-    struck = judged.where(~judged.mishit)
+    numbers = _all_numbers(judged, usual)
     return {
         "balls": shots.count,
         "judged": judged.count,
         "mishits": int(judged.mishit.sum()),
-        "numbers": _all_numbers(judged, usual),
-        "numbers_struck": _all_numbers(struck, usual),
+        "numbers": numbers,
+        "numbers_struck": _all_numbers(judged.where(~judged.mishit), usual) if judged.mishit.any() else numbers,
         "derived": sorted(judged.derived),
         "calls": _calls(judged),
         "provenance": sorted({kind for kind in judged.provenance if kind}),

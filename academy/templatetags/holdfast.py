@@ -24,7 +24,8 @@ def plain_number(value: float, digits: int, *, signed: bool = False) -> str:
     return f"+{text}" if signed and value > 0 else text.replace("-", MINUS)
 
 
-def _measure(value: float | None, field_key: str, system: str, *, spread: bool = False) -> tuple[str, str]:
+def in_units(value: float | None, field_key: str, system: str, *, spread: bool = False) -> tuple[str, str]:
+    """Return a shot quantity in the reader's units as text, and its unit."""
     if value is None or not math.isfinite(value):
         return "–", ""
     shown, unit = metric_units.display(field_key=field_key, value=float(value), system=system)
@@ -36,7 +37,7 @@ def _measure(value: float | None, field_key: str, system: str, *, spread: bool =
 @register.simple_tag(takes_context=True)
 def measure(context, value: float | None, field_key: str) -> SafeString:
     """Show a shot quantity with its unit: ``{% measure mean "carry_m" %}``."""
-    text, unit = _measure(value, field_key, str(context.get("units", "yards")))
+    text, unit = in_units(value, field_key, str(context.get("units", "yards")))
     joined = unit if unit in {"°", ""} else f"{NARROW_SPACE}{unit}"
     return format_html('<span class="number">{}<span class="unit">{}</span></span>', text, joined)
 
@@ -44,13 +45,13 @@ def measure(context, value: float | None, field_key: str) -> SafeString:
 @register.simple_tag(takes_context=True)
 def measure_bare(context, value: float | None, field_key: str) -> str:
     """Show a shot quantity without its unit, for tables whose heading carries it."""
-    return _measure(value, field_key, str(context.get("units", "yards")))[0]
+    return in_units(value, field_key, str(context.get("units", "yards")))[0]
 
 
 @register.simple_tag(takes_context=True)
 def measure_spread(context, value: float | None, field_key: str) -> str:
     """Show an SD or half-width: never signed, never with a unit."""
-    return _measure(value, field_key, str(context.get("units", "yards")), spread=True)[0]
+    return in_units(value, field_key, str(context.get("units", "yards")), spread=True)[0]
 
 
 @register.simple_tag(takes_context=True)

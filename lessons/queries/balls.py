@@ -11,6 +11,8 @@ from .keypad import flight_name, seen_words
 
 USUAL_FIELDS = ["carry_m", "club_path_deg"]
 MOST_FIELDS = 3
+AT_HAND, ALL_AT_MOST = 20, 2000
+"""Balls that the desk lists: the newest, which a coach looks back at; and all of them where they are asked for."""
 SAYS_MOST = ("carry_m", "club_path_deg", "face_angle_deg", "face_to_path_deg", "attack_angle_deg")
 IN_ORDER = (*SAYS_MOST, *(key for key in FIELDS if key not in SAYS_MOST))
 """Every quantity, the ones that say most about a swing first."""
@@ -43,8 +45,8 @@ def ball_row(shot: Shot, *, left_handed: bool) -> BallRow:
     )
 
 
-def ball_rows(*, block: Block, left_handed: bool, most: int = 400) -> list[BallRow]:
-    """Return the balls of a block, newest first. One query."""
+def ball_rows(*, block: Block, left_handed: bool, most: int = AT_HAND) -> list[BallRow]:
+    """Return the newest balls of a block, newest first. One query."""
     shots = Shot.objects.present().filter(block=block).order_by("-number", "-pk")[:most]
     return [ball_row(shot, left_handed=left_handed) for shot in shots]
 
@@ -53,22 +55,25 @@ def last_ball(lesson: Lesson) -> BallRow | None:
     """Return the lesson's newest ball. One query."""
     shot = (
         Shot.objects.present().filter(block__lesson=lesson, block__removed_at__isnull=True)
-        .order_by("-created_at", "-pk").first()
+        .select_related(None).order_by("-pk").first()
     )
     return ball_row(shot, left_handed=lesson.student.left_handed) if shot else None
 
 
 def fields_to_type(*, block: Block, chosen: list[str] | None) -> list[str]:
-    """Return the numbers to type for each ball: as chosen, else those of the student's last numbers, else of the
-    device, else carry and path. One query where nothing was chosen."""
+    """Return the numbers to type for each ball: as chosen, else those of the block's balls, filled up with those of
+    the student's last numbers, else of the device, else carry and path. A box that was offered stays although the
+    first balls came without its number. One query where nothing was chosen and fewer boxes are known."""
     if chosen:
         return [key for key in FIELDS if key in chosen]
-    for summary in [block.summary, *_earlier_summaries(block)]:
-        measured = set(summary.get("numbers", {})) - set(summary.get("derived", []))
-        if measured:
-            return _pick(measured)
+    own = _pick(_measured(block.summary))
+    if len(own) == MOST_FIELDS:
+        return own
     device = block.lesson.device
-    return _pick(set(device.columns) if device else set()) or USUAL_FIELDS
+    earlier = next(filter(None, map(_measured, _earlier_summaries(block))), None)
+    usual = _pick(earlier or set(device.columns if device else ())) or USUAL_FIELDS
+    both = [*own, *(key for key in usual if key not in own)][:MOST_FIELDS]
+    return [key for key in IN_ORDER if key in both]
 
 
 def typed_value(*, key: str, value: float, system: str, mirrored: bool) -> str:
@@ -81,6 +86,10 @@ def typed_value(*, key: str, value: float, system: str, mirrored: bool) -> str:
 
 def _pick(known: set[str]) -> list[str]:
     return [key for key in IN_ORDER if key in known][:MOST_FIELDS]
+
+
+def _measured(summary: dict[str, Any]) -> set[str]:
+    return set(summary.get("numbers", {})) - set(summary.get("derived", []))
 
 
 def _earlier_summaries(block: Block) -> list[dict[str, Any]]:

@@ -2,15 +2,19 @@
 
 from datetime import datetime, timedelta
 from typing import Any
-from uuid import UUID
+from urllib.parse import urlencode
 
 from django.db.models import Count, Exists, F, Q, QuerySet
 from django.utils import timezone
 
 from academy.models import Coach
-from academy.models.base import Source
-from lessons.models import Block, DataSource, Lesson, LiveBall, Shot
+from lessons.models import Block, DataSource, Lesson, LiveBall
+from lessons.queries.lesson import blocks_of
+from lessons.queries.stamp import mark_of
 
+FAST, BESIDE, SLOW = 0.5, 3, 15
+"""Seconds between two questions of an open page: while balls may come by themselves, while another device may be at
+work on the same lesson, and once it is over."""
 WATCHED = timedelta(seconds=90)
 """A folder that was looked at within this time is being watched."""
 RECENT = timedelta(days=2)
@@ -25,25 +29,27 @@ def attached(*, lesson: Lesson, now: datetime) -> bool:
     return DataSource.objects.filter(sends, mine).exists() and lesson.status == Lesson.Status.RUNNING
 
 
-def came_in(*, lesson: Lesson, after: UUID | None) -> list[Shot]:
-    """Return the balls of a lesson that came by themselves after a ball, oldest first. One query."""
-    rows = Shot.objects.present().filter(
-        block__lesson=lesson, block__removed_at=None, source__in=(Source.DEVICE, Source.FILE)
-    )
-    if after is not None:
-        rows = rows.filter(pk__gt=Shot.objects.filter(key=after).values("pk"))
-    return list(rows.select_related("block").order_by("pk")[:400])
+def state_of(*, lesson: Lesson, now: datetime) -> dict[str, Any]:
+    """Return what an open page has to know to tell whether anything is new, and how often it asks. Three queries."""
+    comes = attached(lesson=lesson, now=now)
+    running = lesson.status == Lesson.Status.RUNNING
+    return {
+        "comes": comes, "every": FAST if comes else BESIDE if running else SLOW, "mark": mark_of(lesson),
+        "waiting": waiting_balls().count(),
+    }
 
 
-def block_shown(*, lesson: Lesson, code: UUID | None) -> Block | None:
-    """Return the block that a page shows: the one it names, else the newest. One query."""
-    present = Block.objects.filter(lesson=lesson, removed_at=None)
-    return (present.filter(code=code) if code else present.order_by("-position")).first()
+def fresh_state(mark: str) -> dict[str, Any]:
+    """Return what a page knows that was just drawn: it asks for the rest at once. No query."""
+    return {"comes": False, "every": FAST, "mark": mark, "waiting": ""}
 
 
-def later_blocks(*, lesson: Lesson, block: Block) -> list[Block]:
-    """Return the blocks opened after one, which a page that shows it does not know yet. One query."""
-    return list(Block.objects.filter(lesson=lesson, removed_at=None, position__gt=block.position).order_by("position"))
+def live_context(*, lesson: Lesson, block: Block, state: dict[str, Any], all_balls: bool) -> dict[str, Any]:
+    """Return what the part of the page shows that asks; blocks opened after this one are told. No query where the
+    lesson's blocks are read."""
+    knows = {"block": block.code, "mark": state["mark"], "waiting": state["waiting"], "every": state["every"]}
+    later = [other for other in blocks_of(lesson) if other.position > block.position]
+    return {**state, "later": later, "knows": urlencode({**knows, **({"balls": "all"} if all_balls else {})})}
 
 
 def waiting_balls() -> QuerySet:

@@ -23,7 +23,7 @@ def overlap_with_stored(*, lesson: Lesson, parsed: Parsed) -> tuple[np.ndarray, 
             lesson__student=lesson.student, category__in=set(parsed.categories), removed_at__isnull=True
         ).order_by("-pk")[:MOST_BLOCKS]
     )
-    by_block = shots_of(blocks)
+    by_block = shots_of(blocks, with_clock=parsed.when is not None)
     stored = [(block.category, by_block[block.pk]) for block in blocks if by_block[block.pk].count]
     counts = [shots.count for _, shots in stored]
     clubs = [category for category, shots in stored for _ in range(shots.count)]

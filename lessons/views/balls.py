@@ -15,14 +15,10 @@ from lessons.queries.balls import ball_row, typed_value
 from lessons.queries.keypad import contact_keys, shape_keys
 from lessons.queries.lesson import topline
 from lessons.queries.readings import reading
-from lessons.queries.stops.balls import stop_of
 from lessons.services import shots as service
-from lessons.stops import draw_stop
 from metrics.fields import FIELDS
 
 from .page import FIELDS_KEY
-
-NOT_ASKED = ("key", "system", "hit_at")
 
 
 @require_POST
@@ -34,7 +30,7 @@ def ball_add(request: HttpRequest, code: Any) -> HttpResponse:
     problem = "" if form.is_valid() else form.first_error
     if not problem:
         try:
-            shot, _ = service.add_ball(
+            shot, is_new = service.add_ball(
                 by=request.user, block=block, key=form.cleaned_data["key"], numbers=form.numbers, calls=form.calls,
                 source="called" if block.reading == Block.Reading.CALLS else "typed",
                 hit_at=form.cleaned_data["hit_at"],
@@ -43,7 +39,7 @@ def ball_add(request: HttpRequest, code: Any) -> HttpResponse:
             problem = " ".join(error.messages)
     if problem:
         return HttpResponse(problem, status=422, content_type="text/plain; charset=utf-8")
-    return _after(request, block, shot)
+    return _after(request, block, shot, is_newest=is_new)
 
 
 @require_http_methods(["GET", "POST"])
@@ -102,16 +98,17 @@ def ball_fields(request: HttpRequest, code: Any) -> HttpResponse:
     return _back(block)
 
 
-def _after(request: HttpRequest, block: Block, shot: Shot | None) -> HttpResponse:
-    """Answer with the parts of the page that a ball changes, each under its own id."""
+def _after(request: HttpRequest, block: Block, shot: Shot | None, *, is_newest: bool = False) -> HttpResponse:
+    """Answer with the parts of the page that a ball changes at once, each under its own id. The open page asks for
+    the rest, such as the lines of the stops, when no more balls come."""
     if not request.headers.get("X-Parts"):
         return _back(block)
-    block.refresh_from_db(fields=["summary", "summary_version"])
     lesson, left = block.lesson, block.lesson.student.left_handed
+    row = ball_row(shot, left_handed=left) if shot else None
+    top = {"current": block, "last": row} if is_newest else topline(lesson=lesson, block=block)
     return render(request, "lessons/_after_ball.html", {
-        "lesson": lesson, "student": lesson.student, **topline(lesson=lesson, block=block),
-        "row": ball_row(shot, left_handed=left) if shot else None, "reading": reading(block, left_handed=left),
-        "stop": draw_stop(lesson=lesson, slug=stop_of(block), is_open=False),
+        "lesson": lesson, "student": lesson.student, **top, "rows": [row] if row else [],
+        "reading": reading(block, left_handed=left),
     })
 
 

@@ -1,7 +1,7 @@
-"""The light answer that an open lesson page asks for each second while balls may come by themselves."""
+"""The light answer that an open lesson page asks for every few moments: balls that came by themselves, or that
+somebody entered on another device, and everything else that was written in the lesson meanwhile."""
 
 from typing import Any
-from uuid import UUID
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -9,58 +9,45 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET
 
 from lessons import access
-from lessons.models import Block, Lesson, Shot
-from lessons.queries import live as queries
-from lessons.queries.balls import ball_row
-from lessons.queries.lesson import topline
+from lessons.models import Block, Lesson
+from lessons.queries.lesson import blocks_of, listed, topline
+from lessons.queries.live import live_context, state_of
 from lessons.queries.readings import reading
-from lessons.queries.stops.balls import stop_of
-from lessons.stops import draw_stop
+from lessons.stops import shut_stops
 
-FAST, SLOW = 0.5, 15
-"""Seconds between two questions: while balls may come, and while none can."""
+from .page import asks_for_all
 
 
 @require_GET
 def live(request: HttpRequest, code: Any) -> HttpResponse:
-    """Answer with the parts of the page that new balls change; 204 where nothing is new. Three queries then.
+    """Answer with the parts of the page that have changed; 204 where nothing has. Four queries then.
 
-    The page sends what it knows: its block, its newest ball, how many balls wait, and its pace.
+    The page sends what it knows: its block, how far the history had gone, how many balls wait, and its pace.
     """
     lesson = access.lesson_for(coach=request.user, code=code)
-    every = FAST if queries.attached(lesson=lesson, now=timezone.now()) else SLOW
-    waiting = queries.waiting_balls().count()
-    new = queries.came_in(lesson=lesson, after=_code(request.GET.get("after")))
-    knows = (request.GET.get("waiting"), request.GET.get("every"))
-    if not new and knows == (str(waiting), str(every)):
+    state = state_of(lesson=lesson, now=timezone.now())
+    knows = {name: request.GET.get(name) for name in ("mark", "waiting", "every")}
+    if all(knows[name] == str(state[name]) for name in knows):
         return HttpResponse(status=204)
-    block = queries.block_shown(lesson=lesson, code=_code(request.GET.get("block")))
+    block = _block(lesson, request.GET.get("block"))
     if block is None:
         return HttpResponse(status=204)
+    parts = _parts(request, lesson, block) if knows["mark"] != state["mark"] else {}
     context = {
-        "lesson": lesson, "student": lesson.student, "block": block, "new": new, "waiting": waiting,
-        "every": every, "comes": every == FAST,
-        "later": queries.later_blocks(lesson=lesson, block=block),
-        "after": new[-1].key if new else request.GET.get("after", ""), **_parts(lesson, block, new),
+        "lesson": lesson, "student": lesson.student, "current": block, **parts,
+        "live": live_context(lesson=lesson, block=block, state=state, all_balls=asks_for_all(request)),
     }
     return render(request, "lessons/_live_answer.html", context)
 
 
-def _parts(lesson: Lesson, block: Block, new: list[Shot]) -> dict[str, Any]:
-    """Return what the new balls change on the page; nothing where there are none."""
-    if not new:
-        return {}
-    block.lesson = lesson
-    left = lesson.student.left_handed
+def _parts(request: HttpRequest, lesson: Lesson, block: Block) -> dict[str, Any]:
     return {
-        "rows": [ball_row(shot, left_handed=left) for shot in new if shot.block_id == block.pk],
-        **topline(lesson=lesson, block=block), "reading": reading(block, left_handed=left),
-        "stop": draw_stop(lesson=lesson, slug=stop_of(block), is_open=False),
+        **listed(block=block, all_balls=asks_for_all(request)), **topline(lesson=lesson, block=block),
+        "reading": reading(block, left_handed=lesson.student.left_handed), "lines": shut_stops(lesson),
     }
 
 
-def _code(text: str | None) -> UUID | None:
-    try:
-        return UUID(text) if text else None
-    except ValueError:
-        return None
+def _block(lesson: Lesson, code: str | None) -> Block | None:
+    """Return the block that the page shows: the one it names, else the newest."""
+    blocks = blocks_of(lesson)
+    return next((block for block in blocks if str(block.code) == code), blocks[-1] if blocks and not code else None)

@@ -9,6 +9,8 @@ from django.utils.cache import patch_vary_headers
 
 from lessons.models import Lesson
 from lessons.queries.lesson import lesson_page
+from lessons.queries.live import fresh_state, live_context
+from lessons.queries.stamp import stamp_of
 from lessons.stops import draw_stop, running_order
 from metrics.fields import FIELDS
 
@@ -43,8 +45,22 @@ def render_lesson(
     status: int = 200,
 ) -> HttpResponse:
     """Draw the whole lesson page."""
-    order = running_order(lesson=lesson, open_slug=open_slug, extra=extra)
+    lesson.read_house = request.academy
+    stamp = stamp_of(lesson)  # first of all: what is written while the page is drawn is asked for again
+    order = running_order(lesson=lesson, open_slug=open_slug, extra=extra, stamp=stamp)
     chosen = request.session.get(FIELDS_KEY, {}).get(str(lesson.device_id or "eyes"))
-    page = lesson_page(lesson=lesson, wanted=request.GET.get("block", ""), chosen_fields=chosen)
+    all_balls = asks_for_all(request)
+    page = lesson_page(
+        lesson=lesson, wanted=request.GET.get("block", ""), chosen_fields=chosen, all_balls=all_balls
+    )
     context = {"order": order, "all_fields": FIELDS, **page}
+    if page["current"]:
+        context["live"] = live_context(
+            lesson=lesson, block=page["current"], state=fresh_state(stamp.mark), all_balls=all_balls
+        )
     return render(request, "lessons/lesson.html", context, status=status)
+
+
+def asks_for_all(request: HttpRequest) -> bool:
+    """Say whether every ball of the block is wanted, not the newest alone."""
+    return request.GET.get("balls") == "all"

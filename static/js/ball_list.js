@@ -69,22 +69,37 @@ function showRefused() {
   place.hidden = !entries.length;
 }
 
-/** Swap each piece of an answer for the piece with its id; leave alone what somebody is typing in. */
+/** Swap each piece of an answer for the piece with its id. None of them is a thing that somebody types in. */
 function swap(html) {
   const parts = new DOMParser().parseFromString(html, "text/html").body.children;
   for (const part of [...parts]) {
-    const old = document.getElementById(part.id);
-    const within = old?.contains(document.activeElement);
-    if (within && part.matches("details") && typing()) continue;
-    const onSummary = within && document.activeElement.matches("summary");
-    if (old?.matches("details")) part.open = old.open;
     const fresh = document.adoptNode(part);
-    if (old) old.replaceWith(fresh);
+    const old = document.getElementById(fresh.id);
+    if (fresh.id === "ball-list") fill(fresh);
+    else if (fresh.matches(".stop-gist")) tellLine(old, fresh);
+    else if (old) old.replaceWith(fresh);
     else if (fresh.matches("li")) list.prepend(fresh);
     window.htmx?.process(fresh);
-    if (onSummary) fresh.querySelector("summary").focus();
   }
   showWaiting();
+}
+
+/** The whole list anew: what waits here stays on top, and a row that has the focus keeps it. */
+function fill(fresh) {
+  const held = list.contains(document.activeElement) ? document.activeElement.closest("li").id : "";
+  const told = new Set([...fresh.children].map((row) => row.id));
+  const waiting = [...list.querySelectorAll(".ball-waiting")].filter((row) => !told.has(row.id));
+  list.replaceChildren(...waiting, ...fresh.children);
+  if (held) document.getElementById(held)?.querySelector("a")?.focus({ preventScroll: true });
+}
+
+/** The line of a shut stop, and the mark in the margin that goes with it. */
+function tellLine(old, fresh) {
+  if (!old) return;
+  old.textContent = fresh.textContent;
+  const { classList } = old.closest("details");
+  classList.remove("stop-begun", "stop-done");
+  if (fresh.dataset.state) classList.add(`stop-${fresh.dataset.state}`);
 }
 
 document.addEventListener("holdfast:stored", ({ detail: { entry, html } }) => {

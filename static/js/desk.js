@@ -55,6 +55,30 @@ function enter(contact = "") {
   return undefined;
 }
 
+/* Half a ball: kept in this tab over a reload ---------------------------------------------------------- */
+
+const draftName = () => `holdfast-draft:${queue.who()}:${form.getAttribute("action")}`;
+const forgetDraft = () => sessionStorage.removeItem(draftName());
+
+function keepDraft() {
+  const typed = [...new FormData(form)].filter(([name, value]) => value && !["csrfmiddlewaretoken", "key", "system"].includes(name));
+  if (!typed.length) return forgetDraft();
+  const twice = Boolean(chosen("shape")?.dataset.twice);
+  return sessionStorage.setItem(draftName(), JSON.stringify({ typed, twice }));
+}
+
+function takeDraft() {
+  const kept = JSON.parse(sessionStorage.getItem(draftName()) ?? "null");
+  for (const [name, value] of kept?.typed ?? []) {
+    const box = form.querySelector(`input[name="${name}"]`);
+    if (box?.type === "radio") form.querySelector(`input[name="${name}"][value="${value}"]`).checked = true;
+    else if (box) box.value = value;
+  }
+  if (kept?.twice && chosen("shape")) chosen("shape").dataset.twice = "1";
+}
+
+form?.addEventListener("input", keepDraft);
+
 /** Twice the same flight key: a lot of curve. */
 function doubled(shape) {
   const [start, curve] = shape.split(",").map(Number);
@@ -63,6 +87,7 @@ function doubled(shape) {
 
 function clear() {
   form.reset();
+  forgetDraft();
   form.querySelectorAll("[data-twice]").forEach((input) => delete input.dataset.twice);
   if (form.dataset.mode === "numbers") boxes()[0].focus();
   else if (form.contains(document.activeElement)) document.activeElement.blur();
@@ -77,6 +102,7 @@ function choose(digit) {
   } else say("");
   form.querySelectorAll("[data-twice]").forEach((other) => { if (other !== input) delete other.dataset.twice; });
   input.checked = true;
+  keepDraft();
 }
 
 form?.addEventListener("submit", (event) => {
@@ -165,6 +191,7 @@ function called(key) {
   if (/^[1-9]$/.test(key)) { choose(key); return true; }
   if (key === "+" || key === "-") {
     form.querySelector(`input[name="height"][value="${key === "+" ? 1 : -1}"]`).checked = true;
+    keepDraft();
     return true;
   }
   if (!(key in CONTACT_KEYS)) return false;
@@ -191,5 +218,6 @@ document.addEventListener("click", (event) => {
 
 /* Start -------------------------------------------------------------------------------------------------- */
 
+if (form) takeDraft();
 if (form?.dataset.mode === "numbers" && matchMedia("(pointer: fine)").matches) boxes()[0].focus({ preventScroll: location.hash !== "#balls" });
 if (desk) desk.dataset.ready = "yes";

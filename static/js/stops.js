@@ -1,6 +1,6 @@
-/* The stops of the lesson: setup boxes by keyboard, and stops read anew when they are opened. */
+/* The stops of the lesson: setup boxes by keyboard, and bodies that are read when a stop is opened. */
 
-const READ_ANEW = ["look", "reason", "change", "agree"];
+const BALLS = ["first_ten", "with_aids", "without"];
 
 /* Enter goes on to the next box of the same column; leaving a box stores it. */
 function boxes(form, phase) {
@@ -19,15 +19,33 @@ document.addEventListener("keydown", (event) => {
   } else box.blur();
 });
 
-/* A stop that was shut while balls came in is read anew when a person opens it, unless they are already at work. */
-document.addEventListener("click", (event) => {
-  const stop = event.target.closest?.(".stop-line")?.parentElement;
-  const slug = stop?.id.startsWith("stop-") ? stop.id.slice(5) : "";
-  if (!READ_ANEW.includes(slug) || stop.open || !window.htmx) return;
+/* A page carries the body of the open stop alone. The others are read when a person opens them, each time anew
+   because balls have come in meanwhile; only what is half answered at the greeting stays. */
+const isDrawn = (stop) => Boolean(stop.querySelector(":scope > [data-drawn]"));
+
+function read(stop) {
   const lesson = document.getElementById("desk")?.dataset.lesson;
-  window.htmx.ajax("GET", `/lessons/${lesson}/stops/${slug}/`, {
-    target: `#${stop.id}`, swap: "outerHTML", headers: { "X-Read-Anew": "yes" },
+  window.htmx?.ajax("GET", `/lessons/${lesson}/stops/${stop.id.slice(5)}/`, {
+    source: stop, target: `#${stop.id} > .stop-body`, select: ".stop-body", swap: "outerHTML",
+    headers: { "X-Read-Anew": "yes" },
   });
+}
+
+document.addEventListener("click", (event) => {
+  const link = event.target.closest?.("[data-open-stop]");
+  const stop = (link ?? event.target.closest?.(".stop-line"))?.closest("details.stop");
+  if (!stop || !window.htmx) return;
+  if (link) event.preventDefault(); // never away from the page while nobody may answer
+  else if (stop.open || (stop.id === "stop-greet" && isDrawn(stop))) return;
+  read(stop);
+});
+
+/* What balls say is told while they come in, under the eyes of whoever has the stop open. */
+document.addEventListener("holdfast:told", () => {
+  for (const slug of BALLS) {
+    const stop = document.getElementById(`stop-${slug}`);
+    if (stop?.open && isDrawn(stop) && !atWork(stop)) read(stop);
+  }
 });
 
 const atWork = (stop) => stop.querySelector("[data-busy], .htmx-request")
@@ -35,5 +53,8 @@ const atWork = (stop) => stop.querySelector("[data-busy], .htmx-request")
 
 document.addEventListener("htmx:beforeSwap", (event) => {
   const { target, requestConfig } = event.detail;
-  if (requestConfig?.headers["X-Read-Anew"] && (atWork(target) || !target.open)) event.detail.shouldSwap = false;
+  const stop = target.closest?.("details.stop");
+  if (requestConfig?.headers["X-Read-Anew"] && stop && (!stop.open || (isDrawn(stop) && atWork(stop)))) {
+    event.detail.shouldSwap = false;
+  }
 });

@@ -1,6 +1,7 @@
 """An open lesson shows balls that come by themselves, at little cost, and leaves whoever types alone."""
 
 import json
+import re
 import uuid
 
 import pytest
@@ -9,7 +10,9 @@ from django.urls import reverse
 
 from lessons.api import SentBall
 from lessons.models import DataSource, Lesson
+from lessons.queries.stamp import mark_of
 from lessons.services.live import take
+from lessons.services.shots import remove_ball
 from lessons.services.sources import issue_token
 from tests import browser, factories
 
@@ -37,16 +40,16 @@ def ask(client, lesson, **knows):
 
 
 def up_to_date(client, lesson, **more):
-    """Ask the way a page does that knows everything."""
-    return ask(client, lesson, block=lesson.blocks.first().code, waiting=0, every=0.5, **more)
+    """Ask the way a page does that was drawn before any ball came."""
+    return ask(client, lesson, block=lesson.blocks.first().code, mark="0.0", waiting=0, every=0.5, **more)
 
 
 def test_nothing_new_is_an_empty_answer_of_a_fixed_cost(as_coach, lesson, source, django_assert_num_queries):
     send(source)
     block = lesson.blocks.first()
-    knows = {"block": block.code, "after": block.shots.get().key, "waiting": 0, "every": 0.5}
+    knows = {"block": block.code, "mark": mark_of(lesson), "waiting": 0, "every": 0.5}
     for _ in (1, 2):
-        # Session, person, academy, lesson, attached, waiting, new balls.
+        # Session, person, academy, lesson, attached, history, waiting.
         with django_assert_num_queries(7):
             assert ask(as_coach, lesson, **knows).status_code == 204
         factories.make_block(lesson=factories.make_lesson(student=lesson.student, status=Lesson.Status.FINISHED))
@@ -57,7 +60,7 @@ def test_a_new_ball_comes_with_its_row_and_the_line_at_the_top(as_coach, lesson,
     page = up_to_date(as_coach, lesson).content.decode()
     shot = lesson.blocks.first().shots.get()
     assert f'id="ball-{shot.key}"' in page and 'id="topline"' in page and 'id="desk-count"' in page
-    assert f"after={shot.key}" in page
+    assert f"mark={mark_of(lesson)}" in page
     assert "<input" not in page.split('id="topline"')[0]
 
 
@@ -65,7 +68,7 @@ def test_balls_of_another_club_are_named_with_the_way_to_their_block(as_coach, l
     send(source, club="7 iron", category="mid_iron")
     page = up_to_date(as_coach, lesson).content.decode()
     assert "Block 2, 7 iron: 1 ball" in page
-    assert 'id="ball-' not in page
+    assert "<li id=" not in page
 
 
 def test_what_waits_in_the_inbox_is_said(as_coach, lesson, source):
@@ -73,13 +76,23 @@ def test_what_waits_in_the_inbox_is_said(as_coach, lesson, source):
     assert "1 ball waits in the inbox" in up_to_date(as_coach, lesson).content.decode()
 
 
-@pytest.mark.parametrize("case", ["no token", "finished"])
-def test_a_page_to_which_nothing_can_come_asks_seldom(as_coach, lesson, source, case):
+@pytest.mark.parametrize(("case", "seconds"), [("no token", 3), ("finished", 15)])
+def test_a_page_to_which_only_people_can_bring_balls_asks_less_often(as_coach, lesson, source, case, seconds):
     if case == "no token":
         DataSource.objects.update(token_digest="")
     else:
         Lesson.objects.update(status=Lesson.Status.FINISHED)
-    assert 'data-every="15"' in up_to_date(as_coach, lesson).content.decode()
+    assert f'data-every="{seconds}"' in up_to_date(as_coach, lesson).content.decode()
+
+
+def test_a_ball_taken_out_elsewhere_leaves_the_list_and_the_lines_of_the_stops_follow(as_coach, lesson, coach):
+    factories.add_balls(block=lesson.blocks.get(), club_path_deg=[1.0, 2.0])
+    knew = mark_of(lesson)
+    gone, kept = lesson.blocks.get().shots.order_by("-number")
+    remove_ball(by=coach, shot=gone)
+    page = ask(as_coach, lesson, block=lesson.blocks.get().code, mark=knew).content.decode()
+    assert f"ball-{kept.key}" in page and f"ball-{gone.key}" not in page
+    assert re.search(r'id="gist-without"[^>]*>1 ball', page)
 
 
 @pytest.mark.parametrize("knows", [{"after": "x"}, {"after": str(uuid.uuid4())}, {"block": "x"}, {"waiting": "−1"}])

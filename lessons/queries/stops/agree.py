@@ -7,9 +7,9 @@ from typing import Any
 
 from django.utils import timezone
 
-from academy.models import Academy
 from lessons.models import Lesson
 from lessons.queries.drills import chooser
+from lessons.queries.lesson import house_of
 from lessons.queries.note import words_of
 from lessons.queries.setup import work_block
 
@@ -19,7 +19,7 @@ CHOICES_DAYS = (7, 14, 21, 28)
 
 def context(lesson: Lesson) -> dict[str, Any]:
     """Return what was agreed, and what is proposed for the rest. About twenty queries."""
-    house = Academy.objects.first()
+    house = house_of(lesson)
     return {
         **chooser(lesson), "finished": lesson.status == Lesson.Status.FINISHED, "key": uuid.uuid4(),
         "dates": dates_for(lesson), "measure": lesson.next_measure or first_measure(lesson),
@@ -27,6 +27,14 @@ def context(lesson: Lesson) -> dict[str, Any]:
         "guardians": list(lesson.student.guardians.all()),
         "junior": lesson.student.is_junior(adult_age=house.adult_age if house else 18),
         "sent": lesson.followups.first(),
+    }
+
+
+def gist(lesson: Lesson) -> dict[str, Any]:
+    """Return what the line needs. One query."""
+    return {
+        "lesson": lesson, "given": list(lesson.assignments.filter(removed_at__isnull=True)),
+        "finished": lesson.status == Lesson.Status.FINISHED,
     }
 
 

@@ -12,15 +12,19 @@ from lessons.queries.readings import reading
 
 def stop_context(lesson: Lesson, *, purposes: Iterable[str]) -> dict[str, Any]:
     """Return the blocks of a stop with their readings. One query for the dots of all of them."""
-    blocks = [block for block in blocks_of(lesson) if stop_of(block) in purposes]
-    left = lesson.student.left_handed
-    pictures = dots_of(blocks, left_handed=left)
+    found = stop_gist(lesson, purposes=purposes)["readings"]
+    pictures = dots_of([item["reading"].block for item in found], left_handed=lesson.student.left_handed)
     return {
-        "readings": [
-            {"reading": reading(block, left_handed=left), "dots": pictures.get(block.pk, [])} for block in blocks
-        ],
+        "readings": [{**item, "dots": pictures.get(item["reading"].block.pk, [])} for item in found],
         "key": uuid.uuid4(), "latest": blocks_of(lesson)[-1] if blocks_of(lesson) else None,
     }
+
+
+def stop_gist(lesson: Lesson, *, purposes: Iterable[str]) -> dict[str, Any]:
+    """Return the readings of a stop without their pictures. No query beyond the lesson's blocks."""
+    left = lesson.student.left_handed
+    blocks = [block for block in blocks_of(lesson) if stop_of(block) in purposes]
+    return {"readings": [{"reading": reading(block, left_handed=left)} for block in blocks]}
 
 
 def stop_of(block: Block) -> str:

@@ -27,6 +27,11 @@ def context(lesson: Lesson) -> dict[str, Any]:
     }
 
 
+def gist(lesson: Lesson) -> dict[str, Any]:
+    """Return the change that was chosen. One query."""
+    return {"prescription": lesson.prescriptions.filter(removed_at__isnull=True).last()}
+
+
 def offers(lesson: Lesson) -> tuple[list[Proposal], list[Drill]]:
     """Return the proposals and drills of the block that the confirmed finding was read from, else of the one in work.
 

@@ -10,20 +10,31 @@ from academy.health import RED_FLAGS, Advice, advice_for
 from academy.models import Academy, HealthFlag
 from lessons.care import flags_seen, reads_health
 from lessons.models import Lesson, LibraryEntry, PracticeEntry
+from lessons.queries.lesson import house_of
 
 PLAYED = ("not played", "9 holes", "18 holes", "more than once")
 
 
 def context(lesson: Lesson) -> dict[str, Any]:
     """Return what was asked and answered, the duty-of-care words, and the conditions. Five queries at most."""
-    house = Academy.objects.first()
     flags = flags_seen(lesson)
+    house = house_of(lesson)
     junior = lesson.student.is_junior(adult_age=house.adult_age if house else 18)
     return {
         "missing": _missing(lesson, junior), "flags": flags, "advice": _advice(lesson, flags, house),
         "red_flags": RED_FLAGS, "areas": HealthFlag.Area.choices, "severities": range(11), "pain_key": uuid.uuid4(),
         "questions": _questions(lesson, flags), "junior": junior, "wind": _wind(lesson), "lesson": lesson,
         "all_told": reads_health(lesson),
+    }
+
+
+def gist(lesson: Lesson) -> dict[str, Any]:
+    """Return what the line needs. Two queries at most."""
+    flags = flags_seen(lesson)
+    house = house_of(lesson)
+    junior = lesson.student.is_junior(adult_age=house.adult_age if house else 18)
+    return {
+        "missing": _missing(lesson, junior), "flags": flags, "lesson": lesson, "all_told": reads_health(lesson),
     }
 
 

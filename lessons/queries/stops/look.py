@@ -17,6 +17,14 @@ def context(lesson: Lesson) -> dict[str, Any]:
     return {"lesson": lesson, "methods": SetupObservation.Method.choices, **drawn(board, lesson)}
 
 
+def gist(lesson: Lesson) -> dict[str, Any]:
+    """Return the board without its pictures. Three queries."""
+    block = work_block(lesson)
+    if block is None:
+        return {"board": None}
+    return {"board": board_of(lesson=lesson, block=block, library=current_library(lesson.student))}
+
+
 def drawn(board: Board, lesson: Lesson) -> dict[str, Any]:
     """Return the board with what is shown beside its boxes. No query."""
     left = lesson.student.left_handed

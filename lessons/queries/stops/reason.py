@@ -24,7 +24,7 @@ def context(lesson: Lesson, block: Block | None = None) -> dict[str, Any]:
     return {
         "lesson": lesson, "block": block, "kept": kept, "assessment": assessment,
         "gate_title": "Health comes first: no pattern is read" if reads_health(lesson) else OFF_TITLE,
-        "gate_line": "health comes first" if reads_health(lesson) else OFF_TITLE.lower(),
+        "gate_line": _gate_line(lesson),
         "called": tallies(evidence.calls, hand=evidence.hand),
         "blocks": [other for other in blocks_of(lesson) if other.summary.get("balls")],
         "cards": [card(found, evidence=evidence, board=board, decided=here.get(found.pattern))
@@ -32,6 +32,18 @@ def context(lesson: Lesson, block: Block | None = None) -> dict[str, Any]:
         "why_not": list(dict.fromkeys(words for found in assessment.findings for words in found.why_not)),
         "others": [found for found in assessment.considered if not found.shown],
     }
+
+
+def gist(lesson: Lesson) -> dict[str, Any]:
+    """Return the coach's word, or what the rules say where there is none. At most eleven queries."""
+    kept, block = decided(lesson), work_block(lesson)
+    if kept or block is None:
+        return {"kept": kept}
+    return {"kept": kept, "assessment": assess(lesson=lesson, block=block)[0], "gate_line": _gate_line(lesson)}
+
+
+def _gate_line(lesson: Lesson) -> str:
+    return "health comes first" if reads_health(lesson) else OFF_TITLE.lower()
 
 
 def decided(lesson: Lesson) -> list[Finding]:
