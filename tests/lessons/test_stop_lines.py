@@ -1,4 +1,4 @@
-"""The lines of shut stops: said from less than the open stop, kept while nothing is written, never a word of theirs."""
+"""The lines of shut stops: as the open stop says them, kept while nothing is written, told to the right reader."""
 
 import pytest
 from django.db import connection
@@ -60,7 +60,7 @@ def test_a_ball_changes_the_line_of_its_stop(lesson, coach):
 def test_what_happens_in_the_students_record_is_told_too(lesson, coach, student):
     lines(lesson, coach)
     before = lines(lesson, coach)["greet"]
-    report_pain(by=coach, student=student, area="back", severity=5)
+    report_pain(by=coach, student=student, area="low_back", severity=5)
     assert lines(lesson, coach)["greet"] != before
 
 
@@ -68,7 +68,7 @@ def test_a_coach_of_one_lesson_is_not_told_the_lines_of_the_students_own_coach(l
     Lesson.objects.filter(pk=lesson.pk).update(
         coach=other_coach, played="not played", practised="yes", second_adult="bay 4"
     )
-    HealthFlag.objects.create(student=student, area="back", severity=3, reported_at=timezone.now(), created_by=coach)
+    HealthFlag.objects.create(student=student, area="low_back", severity=3, reported_at=timezone.now(), created_by=coach)
     assert "pain 3 of 10" in lines(lesson, coach)["greet"][0]
     assert "pain 3" not in lines(lesson, other_coach)["greet"][0]
     assert "pain 3 of 10" in lines(lesson, coach)["greet"][0]
