@@ -68,7 +68,9 @@ def test_a_coach_of_one_lesson_is_not_told_the_lines_of_the_students_own_coach(l
     Lesson.objects.filter(pk=lesson.pk).update(
         coach=other_coach, played="not played", practised="yes", second_adult="bay 4"
     )
-    HealthFlag.objects.create(student=student, area="low_back", severity=3, reported_at=timezone.now(), created_by=coach)
+    HealthFlag.objects.create(
+        student=student, area="low_back", severity=3, reported_at=timezone.now(), created_by=coach
+    )
     assert "pain 3 of 10" in lines(lesson, coach)["greet"][0]
     assert "pain 3" not in lines(lesson, other_coach)["greet"][0]
     assert "pain 3 of 10" in lines(lesson, coach)["greet"][0]
