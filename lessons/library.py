@@ -108,7 +108,7 @@ def as_laid(row: Override) -> Laid:
     """Return an override as the rules read it. Without a flight it is laid over the windows of every flight."""
     return Laid(
         target=row.path, reason=row.reason, scope="player" if row.student_id else "academy",
-        intent=row.value.get("intent"), low=row.value.get("low"), high=row.value.get("high"),
+        intent=row.value.get("intent"), lie=row.value.get("lie"), low=row.value.get("low"), high=row.value.get("high"),
         watch=row.value.get("watch"), strong=row.value.get("strong"),
     )
 
@@ -123,11 +123,19 @@ def fits(laid: Laid, *, library: Library) -> bool:
 
 
 def entry_data(*, kind: str, slug: str) -> dict[str, Any]:
-    """Return an entry as the files write it. One query. Raises StopIteration for one that does not exist."""
+    """Return an entry as the files write it. One query. Raises KeyError for one that does not exist."""
     row = LibraryEntry.objects.filter(kind=kind, slug=slug, retired_at__isnull=True).first()
     if row is not None:
         return row.data
-    return next(data for k, s, data in _rows(read_documents()) if (k, s) == (kind, slug))
+    shipped = shipped_data(kind=kind, slug=slug)
+    if shipped is None:
+        raise KeyError(f"the library has no {kind} {slug!r}")
+    return shipped
+
+
+def shipped_data(*, kind: str, slug: str) -> dict[str, Any] | None:
+    """Return an entry as the shipped files write it; None where they have none. No database."""
+    return next((data for k, s, data in _rows(read_documents()) if (k, s) == (kind, slug)), None)
 
 
 def check_with_own(*, kind: str, slug: str, data: Any) -> None:

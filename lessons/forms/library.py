@@ -6,7 +6,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from academy.models import Coach, Student
-from lessons.queries.library import EVERY, OTHERS
+from lessons.queries.library import EVERY, LIES, OTHERS
 from metrics.checkpoints import CHECKPOINTS
 from metrics.clubs import CATEGORIES
 from metrics.windows import INTENTS
@@ -37,6 +37,7 @@ class WindowForm(OverrideForm):
     club = forms.ChoiceField(choices=list(CATEGORIES.items()))
     checkpoint = forms.ChoiceField(choices=[(key, point.label) for key, point in CHECKPOINTS.items()])
     flight = forms.ChoiceField(choices=[(EVERY, ""), (OTHERS, ""), *((intent, "") for intent in INTENTS)])
+    lie = forms.ChoiceField(choices=[*LIES.items()], required=False)
     low = forms.CharField(max_length=40)
     high = forms.CharField(max_length=40)
 
@@ -61,7 +62,7 @@ class WindowForm(OverrideForm):
         got = self.cleaned_data
         intent = {EVERY: None, OTHERS: ""}.get(got["flight"], got["flight"])
         return {**{name: got[name] for name in ("club", "checkpoint", "low", "high", "reason", "student")},
-                "intent": intent}
+                "intent": intent, "lie": got["lie"] if got["lie"] not in ("", EVERY) else None}
 
 
 class ThresholdForm(OverrideForm):

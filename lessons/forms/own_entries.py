@@ -6,7 +6,7 @@ from typing import Any
 from django import forms
 from django.utils.text import slugify
 
-from lessons.library import entry_data, stored_library
+from lessons.library import entry_data, shipped_data, stored_library
 from lessons.queries.drills import PLACES
 from lessons.queries.library import thresholds
 from metrics.rules.records import Pattern
@@ -14,6 +14,7 @@ from metrics.rules.records import Pattern
 from .typed import TypedNumber
 
 MARK = "common practice"
+BESIDE, INSTEAD = "beside", "instead"
 
 
 def own_slug(name: str) -> str:
@@ -67,6 +68,9 @@ class OwnDrillForm(forms.Form):
 class OwnPatternForm(forms.Form):
     """A pattern of the academy's own, made from one of the library: other words, other numbers, other drills."""
 
+    place = forms.ChoiceField(label="Where it stands", widget=forms.RadioSelect, initial=BESIDE, choices=[
+        (BESIDE, "beside the one it is made from: both are looked for"),
+        (INSTEAD, "in its place: yours alone is looked for, until you take it out")])
     title = forms.CharField(max_length=160, label="What it is called")
     seen = forms.CharField(max_length=600, label="What is seen", widget=forms.Textarea(attrs={"rows": 2}))
     mechanism = forms.CharField(max_length=600, label="Why it happens", widget=forms.Textarea(attrs={"rows": 2}))
@@ -79,6 +83,8 @@ class OwnPatternForm(forms.Form):
         start = {**{name: getattr(base, name) for name in names}, "title": "", "drills": base.drills}
         super().__init__(*args, initial=start, **kwargs)
         self.base, self.by = base, by
+        if shipped_data(kind="pattern", slug=base.slug) is None:
+            del self.fields["place"]  # one of the academy's own is edited beside itself
         self.fields["drills"].choices = [(slug, drill.name) for slug, drill in stored_library().drills.items()]
         self.rows = thresholds(base, [])
         for place, row in enumerate(self.rows):
@@ -87,12 +93,18 @@ class OwnPatternForm(forms.Form):
                 required=True, initial=f"{row.watch:g}", label=f"{row.label}, {row.route}: speaks from{unit}")
 
     @property
+    def replaces(self) -> bool:
+        """Whether it takes the place of the shipped pattern."""
+        return self.cleaned_data.get("place") == INSTEAD
+
+    @property
     def entry(self) -> dict[str, Any]:
         """Return the pattern as the library's files write one."""
         got = self.cleaned_data
         data = copy.deepcopy(entry_data(kind="pattern", slug=self.base.slug))
         names = ("title", "seen", "mechanism", "caution", "minimum_n", "drills")
-        data |= {**{name: got[name] for name in names}, "slug": own_slug(got["title"]), "code": "OWN",
+        slug = self.base.slug if self.replaces else own_slug(got["title"])
+        data |= {**{name: got[name] for name in names}, "slug": slug, "code": "OWN",
                  "mark": MARK, "source": f"own, {self.by}, made from “{self.base.title}”"}
         for place, threshold in enumerate(self.rows):
             _set(data, threshold.target, got[f"watch_{place}"], f"own, {self.by}")

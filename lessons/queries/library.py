@@ -6,7 +6,7 @@ from typing import Any
 from django.db.models import Q, QuerySet
 
 from academy.models import Coach, Student
-from lessons.library import as_laid, current_library, fits, stored_library
+from lessons.library import as_laid, current_library, fits, shipped_library, stored_library
 from lessons.models import LibraryEntry, Override
 from metrics.checkpoints import CHECKPOINTS
 from metrics.clubs import CATEGORIES
@@ -20,11 +20,14 @@ ROUTE_WORDS = {"numbers": "by numbers", "calls": "called by eye", "setup": "from
                "change": "after a setup change", "pair": "with and without aids"}
 EVERY, OTHERS = "every", "others"
 """For which flights an override counts: all, or those without a window of their own; else the flight's name."""
+LIES = {EVERY: "tee and turf", "tee": "from a tee", "turf": "off the turf"}
+BOTH_WAYS = frozenset({"fairway", "hybrid_long_iron", "mid_iron", "short_iron"})
+"""Clubs that are struck from a tee and off the turf."""
 
 
 @dataclass(frozen=True, kw_only=True)
 class WindowRow:
-    """A shipped window and what is laid over it. ``flights`` are the choices an override has."""
+    """A shipped window and what is laid over it. ``flights`` and ``lies`` are the choices an override has."""
 
     window: SetupWindow
     label: str
@@ -32,6 +35,7 @@ class WindowRow:
     shipped: str
     ours: list[Override]
     flights: list[tuple[str, str]]
+    lies: list[tuple[str, str]]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -80,8 +84,15 @@ def pattern_page(*, slug: str, coach: Coach) -> dict[str, Any] | None:
         "pattern": pattern, "group": GROUP_WORDS[pattern.group], "clubs": [CATEGORIES[c] for c in pattern.clubs],
         "thresholds": thresholds(pattern, list(ours)), "checks": checks,
         "drills": [library.drills[name] for name in pattern.drills], "students": students_of(coach),
-        "is_own": LibraryEntry.objects.filter(kind="pattern", slug=slug, is_own=True).exists(),
+        **_ownership(slug),
     }
+
+
+def _ownership(slug: str) -> dict[str, Any]:
+    """Return whether a pattern is the academy's own and, where it took a shipped one's place, that one. One query."""
+    is_own = LibraryEntry.objects.filter(kind="pattern", slug=slug, is_own=True).exists()
+    shipped = shipped_library().patterns.get(slug) if is_own else None
+    return {"is_own": is_own, "shipped": shipped, "shipped_thresholds": thresholds(shipped, []) if shipped else []}
 
 
 def drill_page(*, slug: str) -> dict[str, Any] | None:
@@ -164,8 +175,10 @@ def _window_row(window: SetupWindow, windows: list[SetupWindow], ours: list[Over
     when = ", ".join(word for word in (f"{window.intent} wanted" if window.intent else "", window.lie) if word)
     intents = sorted({w.intent for w in windows if w.checkpoint == window.checkpoint and w.intent})
     flights = [(EVERY, "every flight"), *([(OTHERS, "straight")] if intents else []), *((i, i) for i in intents)]
-    mine = [row for row in ours if row.path == path and row.value.get("intent") in (None, window.intent)]
-    return WindowRow(window=window, label=point.label, when=when, shipped=shipped, ours=mine, flights=flights)
+    mine = [row for row in ours if row.path == path and row.value.get("intent") in (None, window.intent)
+            and (not window.lie or row.value.get("lie") in (None, window.lie))]
+    return WindowRow(window=window, label=point.label, when=when, shipped=shipped, ours=mine, flights=flights,
+                     lies=list(LIES.items()) if window.club in BOTH_WAYS else [])
 
 
 def _holds(asked: list[str], text: str) -> bool:

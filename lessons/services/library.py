@@ -8,7 +8,7 @@ from django.utils import timezone
 
 from academy.journal import journal
 from academy.models import Coach, Student
-from lessons.library import as_laid, check_with_own, check_without, load_shipped, stored_library
+from lessons.library import as_laid, check_with_own, check_without, load_shipped, shipped_data, stored_library
 from lessons.models import LibraryEntry, Override
 from metrics.checkpoints import CHECKPOINTS
 from metrics.clubs import CATEGORIES
@@ -20,14 +20,15 @@ from metrics.rules.words import span
 @transaction.atomic
 def override_window(
     *, by: Coach, club: str, checkpoint: str, low: float, high: float, reason: str, intent: str | None = None,
-    student: Student | None = None,
+    lie: str | None = None, student: Student | None = None,
 ) -> Override:
     """Lay an own window over the shipped one, for the academy or for one student, and return it.
 
-    ``intent`` None = for every flight, "" = for the flights without a window of their own. An earlier one for the
-    same thing is replaced. Raises ValidationError with a sentence.
+    ``intent`` None = for every flight, "" = for the flights without a window of their own; ``lie`` None = from a tee
+    and off the turf. An earlier one for the same thing is replaced. Raises ValidationError with a sentence.
     """
-    value: dict[str, Any] = {"low": low, "high": high, **({} if intent is None else {"intent": intent})}
+    value: dict[str, Any] = {"low": low, "high": high, **({} if intent is None else {"intent": intent}),
+                             **({} if lie is None else {"lie": lie})}
     words = f"{CATEGORIES[club]}, {CHECKPOINTS[checkpoint].label.lower()}: {span(checkpoint, limits=(low, high))}"
     return _lay(by, Override(kind="window", slug=f"{club}/{checkpoint}", path=f"window/{club}/{checkpoint}",
                              value=value, reason=reason.strip(), student=student), words)
@@ -63,7 +64,7 @@ def _lay(by: Coach, row: Override, words: str) -> Override:
     whose = f" for {row.student.name}" if row.student else ""
     with journal(by=by, student=row.student, sentence=f"Own value{whose}: {words}"[:300]) as entry:
         for earlier in same:
-            if earlier.value.get("intent") == row.value.get("intent"):
+            if all(earlier.value.get(name) == row.value.get(name) for name in ("intent", "lie")):
                 entry.remove(earlier)
         entry.create(row)
     return row
@@ -88,11 +89,39 @@ def add_own_entry(*, by: Coach, kind: str, data: dict[str, Any]) -> LibraryEntry
 
 
 @transaction.atomic
+def replace_shipped(*, by: Coach, kind: str, data: dict[str, Any]) -> LibraryEntry:
+    """Put an own entry in the place of the shipped one with its slug, so that all that names it means the own one.
+
+    The shipped one stays in the files and comes back when the own one is taken out. Raises ValidationError.
+    """
+    if not LibraryEntry.objects.exists():
+        load_shipped()
+    row = LibraryEntry.objects.select_for_update().filter(kind=kind, slug=data["slug"]).first()
+    if row is None or shipped_data(kind=kind, slug=row.slug) is None:
+        raise ValidationError(f"“{data['slug']}” is not a shipped entry; expected one to put yours in place of.")
+    try:
+        check_with_own(kind=kind, slug=row.slug, data=data)
+    except LibraryError as error:
+        raise ValidationError(str(error)) from error
+    title = (data.get("title") or data.get("name") or row.slug)[:160]
+    with journal(by=by, sentence=f"Own {kind} in place of “{row.title}”: {title}"[:300]) as entry:
+        entry.update(row, title=title, data=data, is_own=True, retired_at=None)
+    return row
+
+
+@transaction.atomic
 def retire_own_entry(*, by: Coach, entry: LibraryEntry) -> None:
     """Take an own entry out of the library; what was given or found with it stays as it was.
 
-    Raises ValidationError where another entry still names it.
+    One that stood in the place of a shipped entry gives the place back. Raises ValidationError where another entry
+    still names it.
     """
+    shipped = shipped_data(kind=entry.kind, slug=entry.slug)
+    if shipped is not None:
+        title = (shipped.get("title") or shipped.get("name") or entry.slug)[:160]
+        with journal(by=by, sentence=f"The shipped {entry.kind} counts again: {title}"[:300]) as change:
+            change.update(entry, title=title, data=shipped, is_own=False)
+        return
     try:
         check_without(kind=entry.kind, slug=entry.slug)
     except LibraryError as error:

@@ -45,7 +45,7 @@ def retire(request: HttpRequest, own: str) -> HttpResponse:
     try:
         if row.retired_at is None:
             service.retire_own_entry(by=request.user, entry=row)
-        messages.success(request, f"“{row.title}” is out of the library.")
+        messages.success(request, f"“{row.title}” {'is out of the library' if row.is_own else 'counts again'}.")
     except ValidationError as error:
         messages.error(request, " ".join(error.messages))
     return redirect("lessons:library")
@@ -55,7 +55,8 @@ def _added(request: HttpRequest, form: Any, kind: str, title: str) -> HttpRespon
     """Show the form, or store what it makes and show the new entry."""
     if request.method == "POST" and form.is_valid():
         try:
-            row = service.add_own_entry(by=request.user, kind=kind, data=form.entry)
+            store = service.replace_shipped if getattr(form, "replaces", False) else service.add_own_entry
+            row = store(by=request.user, kind=kind, data=form.entry)
             return redirect(f"lessons:library_{kind}", slug=row.slug)
         except ValidationError as error:
             form.add_error(None, error)

@@ -42,14 +42,15 @@ def _laid_window(library: Library, override: Override, club: str, checkpoint: st
     low, high = float(override.low), float(override.high)
     source = f"{override.scope}: {override.reason}"
     here = [w for w in library.windows if (w.club, w.checkpoint) == (club, checkpoint)]
-    meant = here if override.intent is None else [w for w in here if w.intent == override.intent]
+    meant = [w for w in here if override.intent in (None, w.intent) and override.lie in (None, w.lie)]
     if meant:
         windows = tuple(replace(w, low=low, high=high, basis="value", source=source) if w in meant else w
                         for w in library.windows)
     else:
-        # The shipped window holds for every intent: the player's wish for one of them gets a row of its own.
-        added = [replace(w, intent=override.intent or "", low=low, high=high, basis="value", source=source)
-                 for w in here if not w.intent]
+        # The shipped window holds for every flight, or for tee and turf: the wish for one gets a row of its own.
+        base = [w for w in here if w.intent in ("", override.intent) and w.lie in ("", override.lie)]
+        added = [replace(w, intent=override.intent or w.intent, lie=override.lie or w.lie, low=low, high=high,
+                         basis="value", source=source) for w in base[:1]]
         windows = (*library.windows, *added)
     if windows == library.windows:
         raise OverrideError(f"{override.target}: the library has no such window, or it already has these values.")

@@ -16,8 +16,8 @@ def wanted_window(quantity: str, *, evidence: BlockEvidence, library: Library) -
 def window_of(checkpoint: str, *, evidence: BlockEvidence, library: Library) -> Window | None:
     """Return the window of a checkpoint for club, intent and lie, in the checkpoint's unit, or None.
 
-    The window for the intent wins over the general one; a player's override was layered on before
-    (``metrics.rules.overrides``).
+    The window for the intent wins over the general one, then the one for the lie; a player's
+    override was layered on before (``metrics.rules.overrides``).
     """
     lie = "tee" if evidence.on_tee else "turf"
     fits = [w for w in library.windows
@@ -25,7 +25,7 @@ def window_of(checkpoint: str, *, evidence: BlockEvidence, library: Library) -> 
             and w.intent in ("", evidence.intent) and w.lie in ("", lie)]
     if not fits:
         return None
-    best = max(fits, key=lambda w: bool(w.intent))
+    best = max(fits, key=lambda w: (bool(w.intent), bool(w.lie)))
     return _in_cm_from_heel(best, evidence, library) if best.basis == "centre_widths" else (best.low, best.high)
 
 

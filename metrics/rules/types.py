@@ -114,12 +114,14 @@ class Override:
     ``target`` names it: ``window/driver/ball_position_cm`` (club and checkpoint), or
     ``threshold/over_draw/numbers-straight/club_path_deg`` (pattern, route, quantity). A window takes ``low``
     and ``high``; a threshold takes ``watch`` and may take ``strong``. ``scope`` "player" wins over "academy".
+    ``intent`` and ``lie`` None: laid over the windows of every flight, or of tee and turf.
     """
 
     target: str
     reason: str
     scope: Literal["academy", "player"] = "academy"
     intent: Intent | None = None
+    lie: Literal["", "tee", "turf"] | None = None
     low: float | None = None
     high: float | None = None
     watch: float | None = None

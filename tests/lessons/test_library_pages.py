@@ -6,6 +6,8 @@ from django.urls import reverse
 from lessons.library import current_library, load_shipped, stored_library
 from lessons.models import Override
 from metrics.clubs import CATEGORIES
+from metrics.rules.setup_windows import window_of
+from metrics.rules.types import BlockEvidence
 from tests import factories
 
 
@@ -124,3 +126,31 @@ def test_a_threshold_can_be_the_academy_s_own(as_coach):
 def test_a_person_without_a_teaching_role_may_read_and_not_change(client, academy):
     client.force_login(factories.make_coach("welfare", is_coach=False, is_welfare_lead=True))
     assert "Library" in page(client, "library") and own_window(client).status_code == 404
+
+
+def ball_window(lie: str) -> tuple[float, float]:
+    evidence = BlockEvidence(club_category="fairway", on_tee=lie == "tee")
+    return window_of("ball_position_cm", evidence=evidence, library=current_library())
+
+
+@pytest.mark.parametrize(("lie", "tee", "turf"), [("tee", (1, 3), (4, 8)), ("turf", (2, 5), (1, 3)),
+                                                  ("every", (1, 3), (1, 3))])
+def test_an_own_window_counts_for_the_lie_it_was_set_for(as_coach, lie, tee, turf):
+    own_window(as_coach, club="fairway", checkpoint="ball_position_cm", low="1", high="3", flight="every", lie=lie)
+    assert (ball_window("tee"), ball_window("turf")) == (tee, turf)
+
+
+def test_two_lies_keep_a_window_each_and_the_page_says_which(as_coach):
+    for lie, low, high in (("tee", "1", "3"), ("turf", "5", "7")):
+        own_window(as_coach, club="fairway", checkpoint="ball_position_cm", low=low, high=high, flight="every",
+                   lie=lie)
+    assert (ball_window("tee"), ball_window("turf")) == ((1, 3), (5, 7))
+    text = page(as_coach, "library_windows", "fairway")
+    assert "1.0 to 3.0, from a tee" in text and "5.0 to 7.0, off the turf" in text
+
+
+def test_a_club_without_windows_by_lie_gets_one_for_the_lie_that_was_chosen(as_coach):
+    own_window(as_coach, club="mid_iron", checkpoint="ball_position_cm", low="5", high="8", flight="every", lie="tee")
+    tee, turf = (window_of("ball_position_cm", evidence=BlockEvidence(club_category="mid_iron", on_tee=on_tee),
+                           library=current_library()) for on_tee in (True, False))
+    assert (tee, turf) == ((5, 8), (9, 14))

@@ -3,7 +3,7 @@
 import pytest
 from django.urls import reverse
 
-from lessons.library import load_shipped, stored_library
+from lessons.library import load_shipped, shipped_library, stored_library
 from lessons.models import LibraryEntry
 
 from .hour import data_of, draw_lesson
@@ -91,3 +91,38 @@ def test_an_own_drill_that_an_own_pattern_names_stays_until_the_pattern_is_out(a
 def test_a_shipped_entry_cannot_be_taken_out(as_coach):
     url = reverse("lessons:own_retire", args=["drill-two-stick-station"])
     assert as_coach.post(url).status_code == 404
+
+
+def test_an_own_pattern_can_take_the_place_of_the_shipped_one(as_coach, student):
+    answer = add_pattern(as_coach, place="instead", watch_2="0.2")
+    assert answer["Location"] == reverse("lessons:library_pattern", args=["over_draw"])
+    library = stored_library()
+    assert library.patterns["over_draw"].title == "Our in-to-out" and len(library.patterns) == len(shipped_library(
+        ).patterns)
+    considered = data_of(as_coach, draw_lesson(student=student, path=5.1), "reason")["assessment"].considered
+    assert {found.pattern: found.state for found in considered}["over_draw"] == "supported"
+
+
+def test_the_page_of_a_replaced_pattern_shows_the_shipped_one_beside_it(as_coach):
+    add_pattern(as_coach, place="instead")
+    text = as_coach.get(reverse("lessons:library_pattern", args=["over_draw"])).content.decode()
+    assert "Your own, in place of the shipped one" in text
+    assert shipped_library().patterns["over_draw"].title in text and "mean above 4.0, strong 6.0°" in text
+
+
+def test_an_upgrade_leaves_the_replacement_and_taking_it_out_brings_the_shipped_one_back(as_coach):
+    before = stored_library()
+    add_pattern(as_coach, place="instead")
+    load_shipped()
+    assert stored_library().patterns["over_draw"].title == "Our in-to-out"
+    as_coach.post(reverse("lessons:own_retire", args=["pattern-over_draw"]))
+    assert stored_library() == before
+    assert not LibraryEntry.objects.filter(is_own=True).exists()
+    load_shipped()
+    assert stored_library() == before
+
+
+def test_one_of_the_academy_s_own_is_not_offered_to_be_replaced(as_coach):
+    add_pattern(as_coach)
+    form = as_coach.get(reverse("lessons:own_pattern", args=["own-our-in-to-out"])).context["form"]
+    assert "place" not in form.fields
