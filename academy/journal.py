@@ -12,6 +12,7 @@ with ``take_back``) are answered by a row with the opposite sign.
 import json
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
+from datetime import UTC, datetime
 from typing import Any
 
 from django.apps import apps
@@ -155,4 +156,6 @@ def _plain(row: models.Model, name: str) -> Any:
     """Return a field's value as it looks after a trip through JSON."""
     field = row._meta.get_field(name)
     value = getattr(row, field.attname)
+    if isinstance(value, datetime) and timezone.is_aware(value):
+        value = value.astimezone(UTC)  # as it comes back from the database, whatever zone it was given in
     return json.loads(json.dumps(value, cls=DjangoJSONEncoder))

@@ -3,7 +3,7 @@
 import logging
 import re
 
-_SECRET_IN_PATH = re.compile(r"/(p|entry)/[^/\s\"']+")
+_SECRET_IN_PATH = re.compile(r"/(p|entry|calendar)/[^/\s\"']+")
 
 
 class HideLinkTokens(logging.Filter):

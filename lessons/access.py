@@ -15,7 +15,18 @@ from academy.access import told
 from academy.models import Coach, ShareLink, Student
 
 from .media.allowed import allowed_for
-from .models import Attachment, Block, ImportBatch, Lesson, Package, PackageEntry, Shot, SkillTest
+from .models import (
+    Attachment,
+    Block,
+    GroupClass,
+    ImportBatch,
+    Lesson,
+    Package,
+    PackageEntry,
+    Shot,
+    SkillTest,
+    Waiting,
+)
 
 
 def lesson_for(*, coach: Coach, code: Any) -> Lesson:
@@ -85,6 +96,49 @@ def batch_for(*, coach: Coach, code: Any) -> ImportBatch:
         raise Http404("There is no such file.")
     _read_by(coach, batch.lesson)
     return batch
+
+
+def booking_for(*, coach: Coach, code: Any) -> Lesson:
+    """Return a lesson for the diary alone: when and where, never what was taught. An owner keeps everybody's
+    diary. One query."""
+    rows = Lesson.objects.select_related("student", "coach", "venue", "booking")
+    if not coach.is_owner:
+        rows = rows.filter(_taught_by(coach, ""))
+    lesson = rows.filter(code=code).first()
+    if lesson is None:
+        raise Http404("There is no such lesson.")
+    return lesson
+
+
+def class_for(*, coach: Coach, code: Any) -> GroupClass:
+    """Return a class that this person gives, or any for an owner. One query."""
+    rows = GroupClass.objects.select_related("coach", "venue")
+    group = (rows if coach.is_owner else rows.filter(coach=coach)).filter(code=code).first()
+    if group is None:
+        raise Http404("There is no such class.")
+    return group
+
+
+def waiting_for(*, coach: Coach, code: Any) -> Waiting:
+    """Return a row of the waiting list about a student whom this person may see. One query."""
+    rows = Waiting.objects.filter(student__in=Student.objects.visible_to(coach)).select_related("student")
+    row = rows.filter(code=code).first()
+    if row is None:
+        raise Http404("There is no such row.")
+    return row
+
+
+def diary_coach_for(*, viewer: Coach, code: str) -> Coach:
+    """Return the coach whose diary this person may keep: the own, or anybody's for an owner. One query."""
+    if str(viewer.code) == code:
+        return viewer
+    try:
+        coach = Coach.objects.filter(code=UUID(code), is_coach=True).first() if viewer.is_owner else None
+    except ValueError:
+        coach = None
+    if coach is None:
+        raise Http404("There is no such coach.")
+    return coach
 
 
 def package_for(*, coach: Coach, code: Any) -> Package:

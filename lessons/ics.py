@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 
-from icalendar import Calendar
+from icalendar import Calendar, vCalAddress
 from icalendar import Event as CalendarEvent
 
 PRODUCT = "-//Holdfast//Holdfast//EN"
@@ -32,14 +32,20 @@ class Event:
     cancelled: bool = False
     description: str = ""
     location: str = ""
+    organizer: tuple[str, str] | None = None
+    """Name and mail address; RFC 5546 asks for one wherever the file names a method."""
 
 
-def calendar_bytes(*, events: Iterable[Event], name: str, method: str = "PUBLISH") -> bytes:
-    """Return a calendar with these events. Raises ValueError for a moment without its time zone."""
+def calendar_bytes(*, events: Iterable[Event], name: str, method: str = "") -> bytes:
+    """Return a calendar with these events. Raises ValueError for a moment without its time zone.
+
+    Without a method it is a feed to be read again and again; PUBLISH or CANCEL make it a message about its events.
+    """
     calendar = Calendar()
     calendar.add("prodid", PRODUCT)
     calendar.add("version", "2.0")
-    calendar.add("method", method)
+    if method:
+        calendar.add("method", method)
     calendar.add("x-wr-calname", name)
     for event in events:
         calendar.add_component(_component(event))
@@ -61,10 +67,18 @@ def _component(event: Event) -> CalendarEvent:
         found.add("dtend", event.starts + timedelta(days=1))
     found.add("summary", event.summary)
     found.add("status", "CANCELLED" if event.cancelled else "CONFIRMED")
+    if event.organizer:
+        found.add("organizer", _address(*event.organizer))
     for key, text in (("description", event.description), ("location", event.location)):
         if text:
             found.add(key, text)
     return found
+
+
+def _address(name: str, mail: str) -> vCalAddress:
+    address = vCalAddress(f"mailto:{mail}")
+    address.params["cn"] = name
+    return address
 
 
 def _utc(moment: datetime) -> datetime:

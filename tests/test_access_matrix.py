@@ -15,8 +15,18 @@ from academy import share
 from academy.access import LINK_SESSION_KEY
 from academy.journal import journal
 from academy.models import Concern, Guardian, Guardianship, HealthFlag
-from lessons.models import DataSource, DrillAssignment, LibraryEntry, Round, SkillTest, StudentMessage
-from lessons.services import history, imports
+from lessons.models import (
+    Booking,
+    DataSource,
+    DrillAssignment,
+    GroupClass,
+    LibraryEntry,
+    Round,
+    SkillTest,
+    StudentMessage,
+    Waiting,
+)
+from lessons.services import calendar, history, imports
 from lessons.services.library import override_window
 from lessons.services.packages import sell_package
 from tests import factories
@@ -106,7 +116,11 @@ def objects_of(student, lesson, block, link, token) -> dict:
     played = Round.objects.create(
         student=student, played_on=timezone.localdate(), adjusted_gross=90, course_rating=71.2, slope=128)
     package = sell_package(by=coach, student=student, key=uuid.uuid4(), name="Six lessons", lessons=6)
+    Booking.objects.create(lesson=lesson)
+    group = GroupClass.objects.create(name="Saturday class", coach=coach, starts_at=timezone.now())
+    waits = Waiting.objects.create(student=student, coach=coach)
     return {
+        "classes": group.code, "waiting": waits.code, "calendar": calendar.issue_feed(coach=coach),
         "packages": package.code, "what": "refund", "lines": package.entries.get().code,
         "concerns": Concern.objects.create(
             student=student, key=uuid.uuid4(), text="The door was shut.", sent_at=timezone.now()).code,

@@ -12,7 +12,16 @@ from django.db.models import BooleanField, ExpressionWrapper, Q
 from django.utils import timezone
 
 from academy.models import Coach, Goal, HealthFlag, Student
-from lessons.models import Block, DrillAssignment, Finding, Lesson, PracticeEntry, Prescription, StudentMessage
+from lessons.models import (
+    Block,
+    DrillAssignment,
+    Finding,
+    GroupClass,
+    Lesson,
+    PracticeEntry,
+    Prescription,
+    StudentMessage,
+)
 
 from .followup_facts import waiting_after
 
@@ -50,9 +59,12 @@ def today(*, coach: Coach, day: date | None = None) -> dict[str, Any]:
     begin = timezone.make_aware(datetime.combine(day, time()))
     end = timezone.make_aware(datetime.combine(day + timedelta(days=1), time()))
     own = Lesson.objects.filter(Q(student__coach=coach) | Q(coach=coach)).select_related("student", "coach", "venue")
+    own = own.exclude(booking__group__isnull=False)  # a class stands once, not student by student
     lessons = list(own.filter(starts_at__gte=begin, starts_at__lt=end, status__in=SHOWN).order_by("starts_at"))
     waiting = StudentMessage.objects.filter(student__coach=coach, answered_at__isnull=True).select_related("student")
     return {
+        "classes": list(GroupClass.objects.filter(
+            coach=coach, starts_at__gte=begin, starts_at__lt=end, status=GroupClass.Status.PLANNED)),
         "day": day, "briefs": briefs(lessons=lessons, coach=coach),
         "left_open": list(own.filter(status=Lesson.Status.RUNNING, starts_at__lt=begin).order_by("starts_at")[:20]),
         "messages_waiting": list(waiting[:20]),

@@ -3,12 +3,14 @@
 from collections import Counter
 
 from django.db import transaction
+from django.db.models import Q, QuerySet
 
 from academy import journal
 from academy.models import Change, Coach
 from lessons.models import Block, Lesson, Shot
 from lessons.summaries import refresh
 
+from .calendar import publish
 from .standing import refresh_standing
 
 
@@ -25,6 +27,7 @@ def undo_change(*, by: Coach, change: Change) -> None:
     """Take one change back and recompute the blocks whose balls it touched. Raises CannotUndo with a reason."""
     _keep_what_hangs_on(change)
     journal.undo(change=change, by=by)
+    publish(_lessons_of(change))
     keys = set()
     for operation in change.operations:
         if operation["model"] == "lessons.shot":
@@ -48,6 +51,15 @@ def _number_anew(block: Block, keys: set[int]) -> None:
             held[numbers[pk]] -= 1
             top += 1
             Shot.objects.filter(pk=pk).update(number=top)
+
+
+def _lessons_of(change: Change) -> QuerySet:
+    """Return the lessons whose place in the diary a change touched."""
+    touched: dict[str, set[int]] = {"lessons.lesson": set(), "lessons.booking": set()}
+    for operation in change.operations:
+        if operation["model"] in touched:
+            touched[operation["model"]].update(operation.get("keys") or [operation.get("key")])
+    return Lesson.objects.filter(Q(pk__in=touched["lessons.lesson"]) | Q(booking__in=touched["lessons.booking"]))
 
 
 def _keep_what_hangs_on(change: Change) -> None:

@@ -11,8 +11,9 @@ from django.utils import timezone
 
 from academy.journal import journal
 from academy.models import Club, Coach, Intent, Student
-from lessons.models import Block, Lesson
+from lessons.models import Block, Booking, GroupClass, Lesson
 
+from .calendar import publish
 from .packages import use_for_lesson
 from .standing import refresh_standing
 
@@ -21,9 +22,13 @@ HEADER = ("venue", "device", "ball_type")
 
 
 @transaction.atomic
-def book_lesson(*, by: Coach, student: Student, starts_at: datetime, minutes: int = 60, **values: Any) -> Lesson:
+def book_lesson(
+    *, by: Coach, student: Student, starts_at: datetime, minutes: int = 60, bay: str = "",
+    series: uuid.UUID | None = None, group: GroupClass | None = None, **values: Any,
+) -> Lesson:
     """Store a planned lesson with its header copied from last time. A code that is booked already is returned;
-    ValidationError where it is another student's."""
+    ValidationError where it is another student's. ``values`` go to the lesson; what is None is copied all the same.
+    """
     booked = Lesson.objects.filter(code=values["code"]).first() if "code" in values else None
     if booked is not None:
         if booked.student_id != student.pk:
@@ -31,10 +36,12 @@ def book_lesson(*, by: Coach, student: Student, starts_at: datetime, minutes: in
         return booked
     lesson = Lesson(
         student=student, coach=values.pop("coach", student.coach), starts_at=starts_at, minutes=minutes,
-        **{**_last_header(student), **values},
+        **{**_last_header(student), **{name: value for name, value in values.items() if value is not None}},
     )
     with journal(by=by, student=student, lesson_code=lesson.code, sentence="Lesson booked") as entry:
         entry.create(lesson)
+    Booking.objects.create(lesson=lesson, bay=bay, series=series, group=group, created_by=by, source=lesson.source)
+    publish([lesson])
     return lesson
 
 

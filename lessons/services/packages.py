@@ -64,6 +64,15 @@ def use_for_lesson(*, entry: Entry, lesson: Lesson) -> PackageEntry | None:
     return line
 
 
+def give_back_for_lesson(*, entry: Entry, lesson: Lesson) -> None:
+    """Answer what a lesson used, such as where the register was wrong, in the caller's journal entry."""
+    lines = list(PackageEntry.objects.filter(lesson=lesson, kind=Kind.USED).select_related("package"))
+    answered = {line.reverses for line in lines}
+    for line in lines:
+        if line.reverses is None and line.code not in answered:
+            entry.create(line.answer(by=entry.by))
+
+
 @transaction.atomic
 def refund_package(
     *, by: Coach, package: Package, lessons: int, amount_cents: int, invoice: str = "", note: str = "",
