@@ -88,7 +88,7 @@ def to_diary(lesson: Lesson) -> HttpResponse:
 def weather(request: HttpRequest) -> HttpResponse:
     """Cancel what one coach still has planned today, classes apart, for the weather."""
     require_roster(coach=request.user)
-    coach = access.diary_coach_for(viewer=request.user, code=request.POST.get("coach", ""))
+    coach = access.diary_coach_for(viewer=request.user, code=request.POST.get("coach") or str(request.user.code))
     rows = bookings.planned_today(coach=coach, now=timezone.now())
     gone = service.cancel_lessons(by=request.user, lessons=rows, reason=CancelReason.WEATHER)
     messages.success(request, f"{gone} lesson{'s' * (gone != 1)} of {coach} cancelled for the weather.")
