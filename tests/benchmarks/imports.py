@@ -33,8 +33,8 @@ def run(count: int = LONG) -> Iterator[Figure]:
     """Yield the figures of one run."""
     lay()
     data = file_of(count=count)
-    write = _writing(count)
-    work, least = seconds(lambda: _taken_in(data), lambda: _floor(data, write), repeats=1, warm=False)
+    floor = floor_for(count)
+    work, least = seconds(lambda: _taken_in(data), lambda: floor(data), repeats=1, warm=False)
     yield Figure(
         what=f"a file of {count:,} balls, bytes to stored", ours=work, floor=least, unit="s", limit=2,
         direction="at most",
@@ -48,18 +48,21 @@ def run(count: int = LONG) -> Iterator[Figure]:
     )
 
 
-def _writing(count: int) -> Callable[[], None]:
+def floor_for(count: int) -> Callable[[bytes], None]:
+    """Return what reads, writes and flies a file of so many balls, its rows made ready beforehand."""
     from tests import factories
 
     block = factories.make_block(lesson=factories.make_lesson(student=a_student()))
     statement, rows = raw.finished_rows(block=block, columns=shot_columns(count=count, seed=5))
 
-    def write() -> None:
+    def floor(data: bytes) -> None:
+        frame = _frame(data)
+        _fly({key: frame[heading].to_numpy(float) for key, heading in _HEADINGS.items()})
         connection = raw.connect()
         raw.write(connection, statement, rows)
         connection.close()
 
-    return write
+    return floor
 
 
 def _taken_in(data: bytes) -> None:
@@ -90,14 +93,11 @@ def _frame(data: bytes) -> Any:
     return pandas.read_csv(io.BytesIO(data))
 
 
-def _floor(data: bytes, write: Callable[[], None]) -> None:
+def _fly(values: dict[str, np.ndarray]) -> None:
     from metrics.flight.air import air_at
     from metrics.flight.trajectory import fly
     from metrics.flight.types import Launch
 
-    frame = _frame(data)
-    values = {key: frame[heading].to_numpy(float) for key, heading in _HEADINGS.items()}
-    write()
     names = ("ball_speed_mps", "launch_angle_deg", "spin_rpm", "launch_direction_deg", "spin_axis_deg")
     flown = fly(launch=Launch(**{name: values[name] for name in names}),
                 air=air_at(temperature_c=14.0, pressure_hpa=1012.0, altitude_m=None))

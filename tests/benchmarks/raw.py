@@ -30,7 +30,7 @@ def finished_rows(*, block: Any, columns: dict) -> tuple[str, list[tuple]]:
     with transaction.atomic():
         insert_columns(block=block, columns=columns, batch=None, source="file", by=None, first=1)
         with connection.cursor() as cursor:
-            cursor.execute(f"SELECT {', '.join(names)} FROM {Shot._meta.db_table}")
+            cursor.execute(f"SELECT {', '.join(names)} FROM {Shot._meta.db_table} WHERE block_id = %s", [block.pk])
             rows = cursor.fetchall()
         transaction.set_rollback(True)
     marks = ", ".join("?" * len(names))

@@ -4,5 +4,8 @@ BENCHMARKS: dict[str, str] = {
     "flight": "tests.benchmarks.flight",
     "pages": "tests.benchmarks.pages",
     "imports": "tests.benchmarks.imports",
+    "rules": "tests.benchmarks.rules",
+    "start": "tests.benchmarks.start",
+    "uploads": "tests.benchmarks.uploads",
     "writes": "tests.benchmarks.writes",
 }
