@@ -3,6 +3,7 @@
 The picture does no statistics: mean and interval come in ready.
 """
 
+import math
 from dataclasses import dataclass
 
 from django.utils.safestring import SafeString
@@ -82,15 +83,13 @@ def _axis(dots: WindowDots, scale: Scale) -> Markup:
 
 def _dots(dots: WindowDots, scale: Scale) -> Markup:
     """Stack balls that would hide each other, so that every one can be counted."""
-    placed: list[tuple[float, int]] = []
     parts = []
     room = int((_AXIS_Y - 62) / (2 * _DOT))
-    levels = range(room)
-    for value in sorted(dots.values):
-        x = scale(value)
-        taken = {level for other, level in placed if abs(other - x) < 2 * _DOT + 0.5}
-        level = next((free for free in levels if free not in taken), room)
-        placed.append((x, level))
+    newest = [math.inf] * room  # where the last dot of each level stands; the dots come in their order
+    for x in (scale(value) for value in sorted(dots.values)):
+        level = next((level for level in range(room) if abs(x - newest[level]) >= 2 * _DOT + 0.5), room)
+        if level < room:
+            newest[level] = x
         y = _AXIS_Y - _DOT - 3 - level * (2 * _DOT + 0.5)
         parts.append(el("circle", cx=x, cy=y, r=_DOT, class_="fill ball-dot"))
     for value in dots.mishits:
