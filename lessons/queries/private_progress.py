@@ -1,6 +1,7 @@
 """Ten balls then and now, with and without aids, as a student may read them. No query of its own.
 
-Each comparison is like with like: one kind of club, one quantity. Below five balls there is no mean.
+Each comparison is like with like: one club, one wanted shape, one quantity; mishits are counted and not averaged, as
+on the coach's page. Below five balls there is no mean.
 """
 
 from dataclasses import dataclass
@@ -60,7 +61,7 @@ def first_ten(*, blocks: list[dict[str, Any]], wanted: str, left_handed: bool) -
         return None
     now = tens[0]
     then = next(
-        (block for block in tens[1:] if block["category"] == now["category"]
+        (block for block in tens[1:] if _alike(block, now)
          and block["lesson__starts_at"].date() < now["lesson__starts_at"].date()), None,
     )
     return _pair(now, then, wanted, left_handed)
@@ -77,7 +78,7 @@ def aids(*, blocks: list[dict[str, Any]], wanted: str, left_handed: bool) -> Pai
             continue
         plain = [
             block for block in blocks if block["purpose"] == Block.Purpose.NO_AID
-            and block["category"] == aided["category"] and block["lesson__starts_at"] == aided["lesson__starts_at"]
+            and _alike(block, aided) and block["lesson__starts_at"] == aided["lesson__starts_at"]
         ]
         if plain:
             like = [block for block in plain if quantity_for(wanted=wanted, first=aided, second=block)]
@@ -85,9 +86,13 @@ def aids(*, blocks: list[dict[str, Any]], wanted: str, left_handed: bool) -> Pai
     return None
 
 
+def _alike(first: dict[str, Any], second: dict[str, Any]) -> bool:
+    return all(first[name] == second[name] for name in ("category", "club_name", "intent"))
+
+
 def quantity_for(*, wanted: str, first: dict[str, Any], second: dict[str, Any] | None) -> str:
     """Return the quantity to show: the one in work where both blocks have it, else the first they share."""
-    both = [block["summary"].get("numbers", {}) for block in (first, second) if block is not None]
+    both = [block["summary"].get("numbers_struck", {}) for block in (first, second) if block is not None]
     for name in (wanted, *PREFERRED):
         if name and all(name in numbers for numbers in both):
             return name
@@ -105,7 +110,7 @@ def _pair(first: dict[str, Any], second: dict[str, Any] | None, wanted: str, lef
 def heap(block: dict[str, Any], quantity: str, left_handed: bool) -> Heap:
     """Return one block's line."""
     summary = block["summary"] or {}
-    numbers = summary.get("numbers", {}).get(quantity) or {}
+    numbers = summary.get("numbers_struck", {}).get(quantity) or {}
     contact = summary.get("calls", {}).get("contact", {})
     n, mean = numbers.get("n", 0), numbers.get("mean")
     enough = bool(quantity) and n >= FEWEST and mean is not None

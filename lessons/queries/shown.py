@@ -15,7 +15,7 @@ SHOWN: dict[str, tuple[str, ...]] = {
     "lesson": ("starts_at", "minutes", "status", "kind", "goal", "student_note", "next_date", "next_measure"),
     "prescription": ("change", "cue", "stop_sign", "checkpoint", "expected", "value_to", "lesson__starts_at"),
     "drill": ("code", "drill", "card", "dose", "minutes_week", "starts_on", "ends_on"),
-    "block": ("purpose", "club_name", "category", "aids", "summary", "lesson__starts_at"),
+    "block": ("purpose", "club_name", "category", "intent", "aids", "summary", "lesson__starts_at"),
     "setup": ("category", "checkpoint", "phase", "value", "lesson__starts_at"),
     "practice": ("practised_at", "minutes", "balls", "hits", "note", "assignment__code"),
     "message": ("kind", "text", "written_by", "sent_at", "answer", "answered_at"),
