@@ -9,8 +9,9 @@ from django.db import transaction
 from django.db.models import Max
 from django.utils import timezone
 
+from academy.consents import consent_allows
 from academy.journal import journal
-from academy.models import Club, Coach, Intent, Student
+from academy.models import Club, Coach, Consent, Intent, Student
 from lessons.models import Block, Booking, GroupClass, Lesson
 
 from .calendar import publish
@@ -47,12 +48,18 @@ def book_lesson(
 
 @transaction.atomic
 def start_lesson(*, by: Coach, lesson: Lesson) -> Lesson:
-    """Begin a planned lesson and lay out its first block; a running one is returned as it is."""
+    """Begin a planned lesson and lay out its first block; a running one is returned as it is.
+
+    Refused with the reason where the consent to lessons is missing: a junior's has to be there before the first ball.
+    """
     lesson = _locked(lesson)
     if lesson.status in {Lesson.Status.RUNNING, Lesson.Status.FINISHED}:
         return lesson
     if lesson.status != Lesson.Status.PLANNED:
         raise ValidationError(f"This lesson is marked “{lesson.get_status_display()}” and cannot be started.")
+    allowed = consent_allows(student=lesson.student, item=Consent.Item.LESSONS, day=timezone.localdate())
+    if not allowed.allowed:
+        raise ValidationError(f"{allowed.reason} It is noted under Consents; the lesson starts right after.")
     with journal(
         by=by, student=lesson.student, lesson_code=lesson.code, sentence="Lesson started"
     ) as entry:

@@ -16,15 +16,15 @@ from lessons.models import StudentMessage
 PAIN_TEXT = "Pain was reported. What was said stands on the health page alone."
 CALM_TEXT = "Says 0 to 2 of 10 on two days running: full swings are open again. The days stand on the health page."
 DELETION_TEXT = "Asks for the record to be deleted."
+ALWAYS = (StudentMessage.Kind.PAIN, StudentMessage.Kind.DELETION)
+"""Kinds that no missing consent stops."""
 
 
 def send_message(
     *, student: Student, key: uuid.UUID, kind: str, text: str, written_by: str = ""
 ) -> StudentMessage:
     """Store a question or a score, once for each key. Refused with the reason where messages are not allowed."""
-    allowed = consent_allows(student=student, item=Consent.Item.MESSAGING, day=timezone.localdate())
-    if not allowed.allowed:
-        raise ValidationError(allowed.reason)
+    _check_allowed(student)
     return _store(student=student, key=key, kind=kind, text=text, written_by=written_by)
 
 
@@ -63,10 +63,21 @@ def ask_deletion(*, student: Student, key: uuid.UUID, text: str = "", written_by
 
 
 def answer_message(*, by: Coach, message: StudentMessage, answer: str) -> StudentMessage:
-    """Store the coach's answer; it appears on the private page."""
+    """Store the coach's answer; it appears on the private page, a junior's on the guardian's.
+
+    Refused where messages are not allowed; pain and a request to delete are answered all the same.
+    """
+    if message.kind not in ALWAYS:
+        _check_allowed(message.student)
     with journal(by=by, student=message.student, sentence="Message answered") as entry:
         entry.update(message, answer=answer, answered_at=timezone.now())
     return message
+
+
+def _check_allowed(student: Student) -> None:
+    allowed = consent_allows(student=student, item=Consent.Item.MESSAGING, day=timezone.localdate())
+    if not allowed.allowed:
+        raise ValidationError(allowed.reason)
 
 
 def _is_something_else(key: uuid.UUID, student: Student) -> bool:

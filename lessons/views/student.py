@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
@@ -33,8 +34,11 @@ def answer(request: HttpRequest, code: Any, message_code: Any) -> HttpResponse:
     message = access.belonging(rows=found.messages.all(), code=message_code)
     form = AnswerForm(request.POST)
     if form.is_valid():
-        answer_message(by=request.user, message=message, answer=form.cleaned_data["answer"])
-        return redirect("lessons:student", code=found.code)
+        try:
+            answer_message(by=request.user, message=message, answer=form.cleaned_data["answer"])
+            return redirect("lessons:student", code=found.code)
+        except ValidationError as error:
+            form.add_error("answer", error)
     page = queries.coach_page(student=found, now=timezone.now())
     forms = {"link_form": LinkForm(student=found), "answer_form": form}
     return render(request, "lessons/student.html", {**page, **forms}, status=422)
