@@ -32,9 +32,10 @@ def draw(panel: Panel) -> SafeString:
     width = _width(panel)
     up, across = _scales(panel, width)
     layers = [_bands(panel, up, width), _axis(panel, up, width), *_turns(panel, across), *_dates(panel, across)]
-    taken: list[tuple[float, float]] = []
-    for visit in sorted(panel.visits, key=lambda visit: across(visit.day.toordinal()) + _aside(panel, visit)):
-        layers.append(_visit(panel, visit, up, across, taken))
+    placed = sorted(((across(visit.day.toordinal()) + _aside(panel, visit), visit) for visit in panel.visits),
+                    key=lambda pair: pair[0])
+    taken = [(x, up(visit.mean) + 4) for x, visit in placed if visit.mean is not None]
+    layers += [_visit(panel, visit, x, up, taken) for x, visit in placed]
     layers.append(_marks_key(panel))
     wide = is_wide(panel)
     height = HEIGHT + (MARKS_HEIGHT if any(visit.change for visit in panel.visits) else 0)
@@ -150,9 +151,8 @@ def _dates(panel: Panel, across: Scale) -> list[Markup]:
     return parts
 
 
-def _visit(panel: Panel, visit: Visit, up: Scale, across: Scale, taken: list[tuple[float, float]]) -> Markup:
+def _visit(panel: Panel, visit: Visit, x: float, up: Scale, taken: list[tuple[float, float]]) -> Markup:
     """Dot, whisker, n above, and letters when something else changed as well; two blocks of a day stand apart."""
-    x = across(visit.day.toordinal()) + _aside(panel, visit)
     parts: list[Markup] = []
     if visit.change:
         parts.append(line(x, _TOP, x, _FLOOR, "edge", stroke_width=1.5, stroke_dasharray="1.5 4"))
@@ -177,7 +177,7 @@ def _visit(panel: Panel, visit: Visit, up: Scale, across: Scale, taken: list[tup
 
 
 def _free_place(x: float, y: float, width: float, taken: list[tuple[float, float]]) -> float:
-    """Return the height at which a label covers no earlier one, moved up in steps where it would."""
+    """Return the height at which a label covers no dot and no earlier label, moved up in steps where it would."""
     while y > _TOP - 6 and any(abs(x - other) < width + 2 and abs(y - high) < 11 for other, high in taken):
         y -= 4
     taken.append((x, y))
