@@ -24,6 +24,7 @@ from .views import (
     live,
     media,
     method,
+    monday,
     note,
     offline,
     own_entries,
@@ -190,6 +191,13 @@ diary_pages = [
     path("waiting/<uuid:code>/end/", classes.waiting_end, name="waiting_end"),
 ]
 
+monday_pages = [
+    path("monday/", monday.page, name="monday"),
+    path("monday/mark/", monday.mark, name="monday_mark"),
+    path("monday/texts/", monday.own_texts, name="monday_texts"),
+    path("monday/<uuid:code>/back/", monday.back, name="monday_back"),
+]
+
 package_pages = [
     path("packages/", packages.packages, name="packages"),
     path("packages/ledger.csv", packages.ledger, name="package_ledger"),
@@ -234,6 +242,7 @@ urlpatterns = [
     *private_pages,
     *student_pages,
     *diary_pages,
+    *monday_pages,
     *package_pages,
     *roster_pages,
     *skill_pages,

@@ -21,6 +21,7 @@ from lessons.models import (
     DrillAssignment,
     GroupClass,
     LibraryEntry,
+    QueueMark,
     Round,
     SkillTest,
     StudentMessage,
@@ -120,6 +121,7 @@ def objects_of(student, lesson, block, link, token) -> dict:
     group = GroupClass.objects.create(name="Saturday class", coach=coach, starts_at=timezone.now())
     waits = Waiting.objects.create(student=student, coach=coach)
     return {
+        "monday": QueueMark.objects.create(student=student, cause="overdue", about="visit of May").code,
         "classes": group.code, "waiting": waits.code, "calendar": calendar.issue_feed(coach=coach),
         "packages": package.code, "what": "refund", "lines": package.entries.get().code,
         "concerns": Concern.objects.create(
