@@ -82,7 +82,7 @@ def own_texts(request: HttpRequest) -> HttpResponse:
 def _draw(request: HttpRequest, found: Monday, form: MarkForm, *, status: int = 200) -> HttpResponse:
     context = {
         "found": found, "rows": narrowed(found.waiting, request.GET), "form": form,
-        "coaches": coaches_of(request.user), "cause": request.GET.get("cause", ""), "chosen": request.GET.get("coach", ""),
-        "asked": request.GET.urlencode(),
+        "coaches": coaches_of(request.user), "cause": request.GET.get("cause", ""),
+        "chosen": request.GET.get("coach", ""), "asked": request.GET.urlencode(),
     }
     return render(request, "lessons/monday/page.html", context, status=status)
