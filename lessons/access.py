@@ -23,6 +23,7 @@ from .models import (
     Lesson,
     Package,
     PackageEntry,
+    Plan,
     Shot,
     SkillTest,
     Waiting,
@@ -84,6 +85,26 @@ def skill_test_for(*, coach: Coach, code: Any) -> SkillTest:
         raise Http404("There is no such test.")
     told(coach=coach, student=test.student)
     return test
+
+
+def taught_lesson_for(*, coach: Coach, code: Any) -> Lesson:
+    """Return a lesson of a student whom this person teaches: plans speak of health. One query."""
+    lesson = Lesson.objects.select_related("student").filter(student__coach=coach).filter(code=code).first()
+    if lesson is None:
+        raise Http404("There is no such lesson.")
+    lesson.reader = coach
+    return lesson
+
+
+def plan_for(*, coach: Coach, code: Any) -> Plan:
+    """Return a plan of a student whom this person teaches. One query."""
+    plan = (
+        Plan.objects.select_related("student").filter(student__coach=coach, removed_at__isnull=True)
+        .filter(code=code).first()
+    )
+    if plan is None:
+        raise Http404("There is no such plan.")
+    return plan
 
 
 def batch_for(*, coach: Coach, code: Any) -> ImportBatch:

@@ -17,6 +17,7 @@ from .views import (
     flight,
     greet,
     history,
+    hour,
     imports,
     inbox,
     lesson,
@@ -30,6 +31,7 @@ from .views import (
     own_entries,
     packages,
     photo,
+    plans,
     practice,
     private_page,
     private_pictures,
@@ -211,6 +213,18 @@ roster_pages = [
     path("roster/", roster.roster, name="roster"),
 ]
 
+plan_pages = [
+    path("students/<uuid:code>/plans/", plans.plans, name="plans"),
+    path("students/<uuid:code>/plans/new/<slug:kind>/", plans.plan_new, name="plan_new"),
+    path("students/<uuid:code>/events/new/", plans.event_add, name="event_add"),
+    path("students/<uuid:code>/events/<uuid:event_code>/out/", plans.event_out, name="event_out"),
+    path("plans/<uuid:code>/", plans.plan, name="plan"),
+    path("plans/<uuid:code>/bend/", plans.plan_bend, name="plan_bend"),
+    path("plans/<uuid:code>/back/", plans.plan_back, name="plan_back"),
+    path("plans/<uuid:code>/end/", plans.plan_end, name="plan_end"),
+    path("lessons/<uuid:code>/plan/", hour.lesson_hour, name="lesson_hour"),
+]
+
 skill_pages = [
     path("students/<uuid:code>/short-game/", skills.short_game, name="short_game"),
     path("students/<uuid:code>/short-game/new/", skills.skill_begin, name="skill_begin"),
@@ -245,6 +259,7 @@ urlpatterns = [
     *monday_pages,
     *package_pages,
     *roster_pages,
+    *plan_pages,
     *skill_pages,
     *score_pages,
 ]

@@ -21,9 +21,11 @@ from lessons.models import (
     DrillAssignment,
     GroupClass,
     LibraryEntry,
+    Plan,
     QueueMark,
     Round,
     SkillTest,
+    StudentEvent,
     StudentMessage,
     Waiting,
 )
@@ -133,6 +135,10 @@ def objects_of(student, lesson, block, link, token) -> dict:
         "windows": "driver", "overrides": own.code, "own": "drill-own-rope",
         "sources": DataSource.objects.create(name="Bay 3").code, "export": "balls", "rounds": played.code,
         "pictures": factories.keep_picture(block=block).code,
+        "plans": Plan.objects.create(
+            student=student, kind="series", title="Series", starts_on=timezone.localdate(), body={"steps": []}).code,
+        "kind": "series",
+        "events": StudentEvent.objects.create(student=student, name="Cup", on_date=timezone.localdate()).code,
         "tests": SkillTest.objects.create(student=student, design="putt_five", seed=7).code,
     }
 

@@ -7,9 +7,11 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.cache import patch_vary_headers
 
+from lessons.care import reads_health
 from lessons.models import Lesson
 from lessons.queries.lesson import lesson_page
 from lessons.queries.live import fresh_state, live_context
+from lessons.queries.plans.hour import strip_of
 from lessons.queries.stamp import stamp_of
 from lessons.stops import draw_stop, running_order
 from metrics.fields import FIELDS
@@ -53,7 +55,8 @@ def render_lesson(
     page = lesson_page(
         lesson=lesson, wanted=request.GET.get("block", ""), chosen_fields=chosen, all_balls=all_balls
     )
-    context = {"order": order, "all_fields": FIELDS, **page}
+    strip = strip_of(lesson) if reads_health(lesson) else None
+    context = {"order": order, "all_fields": FIELDS, "strip": strip, **page}
     if page["current"]:
         context["live"] = live_context(
             lesson=lesson, block=page["current"], state=fresh_state(stamp.mark), all_balls=all_balls

@@ -49,8 +49,9 @@ NO_NUMBER = {
     "rules.states.judge_pattern": CHOOSES, "handicap.index.lowest_counted": READS, "handicap.scores.exact": INSIDE,
     "handicap.scores.to_tenth": INSIDE,
     "shortgame.designs.target_at": CHOOSES, "plans.drills.allowed": CHOOSES, "plans.drills.pick": CHOOSES,
-    "plans.kit.alternatives": READS, "plans.kit.can_do": CHOOSES, "plans.lesson.nudge_minute": INSIDE,
+    "plans.kit.alternatives": READS, "plans.kit.can_do": CHOOSES, "plans.lesson.nudge_after": INSIDE,
     "plans.series.bend_series": CHOOSES, "plans.series.apply_bend": INSIDE, "plans.alerts.alerts_of": SAYS_IT,
+    "plans.lesson_parts.parts_of": CHOOSES,
 }
 """Public functions without a row, each with the reason. A new function is a number until somebody says why not."""
 

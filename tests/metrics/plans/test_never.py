@@ -38,21 +38,22 @@ players = st.builds(
         lambda n: TODAY + timedelta(days=n))), max_size=2).map(tuple),
     change=changes, results=results.map(tuple),
     balls_weeks=st.lists(st.integers(0, 400), max_size=4).map(tuple))
+steps = st.sampled_from(["", "mix", "short_game", "course", "battery", "retention"])
 many = settings(max_examples=250, deadline=None)
 
 
 @many
-@given(players, st.integers(20, 120))
-def test_a_lesson_is_exactly_as_long_as_promised(player, minutes):
-    plan = plan_lesson(player, day=TODAY, minutes=minutes)
+@given(players, st.integers(20, 120), steps)
+def test_a_lesson_is_exactly_as_long_as_promised(player, minutes, step):
+    plan = plan_lesson(player, day=TODAY, minutes=minutes, step=step)
     assert sum(item.minutes for item in plan.items) == minutes
     assert all(item.minutes > 0 and item.reason for item in plan.items)
 
 
 @many
-@given(players, st.integers(20, 120))
-def test_a_lesson_holds_no_full_swing_and_nothing_new_where_that_is_forbidden(player, minutes):
-    plan = plan_lesson(player, day=TODAY, minutes=minutes)
+@given(players, st.integers(20, 120), steps)
+def test_a_lesson_holds_no_full_swing_and_nothing_new_where_that_is_forbidden(player, minutes, step):
+    plan = plan_lesson(player, day=TODAY, minutes=minutes, step=step)
     if player.long_game_off or not player.may_be_taught:
         assert not any(item.full_swing or item.is_new for item in plan.items)
     if player.event_near(TODAY):

@@ -1,0 +1,1 @@
+"""What plans are made from, and their pages. The planner itself is pure: metrics.plans."""

@@ -1,0 +1,87 @@
+"""The coach's pages of plans: where it stands, one stored plan with its versions, and what results propose."""
+
+from datetime import date, datetime
+from typing import Any
+
+from django.utils import timezone
+
+from academy.models import Student
+from lessons.models import Lesson, Plan
+from metrics.plans.alerts import alerts_of
+from metrics.plans.branch import branch_of
+from metrics.plans.kit import KIT, PLACES
+from metrics.plans.series import Bend, bend_series
+from metrics.units import System
+
+from .player import player_of
+from .stored import in_use, series_of, versions_of
+
+
+def plans_page(*, student: Student, now: datetime, system: System) -> dict[str, Any]:
+    """Return the branch of today, the plans in use and the events. About thirty-five queries."""
+    player = player_of(student=student, now=now, system=system, **made_from(student))
+    day = timezone.localdate(now)
+    plans = [(kind, in_use(student=student, kind=kind)) for kind in ("series", "practice", "season")]
+    return {
+        "student": student, "branch": branch_of(player, day=day), "alerts": alerts_of(player, day=day),
+        "results": player.results, "needs": player.needs, "plans": plans,
+        "events": list(student.events.filter(removed_at__isnull=True, on_date__gte=day)),
+        "lessons": _lessons(student, now),
+        "ended": list(student.plans.filter(ended_on__isnull=False, removed_at__isnull=True).exclude(kind="lesson")
+                      .order_by("-pk")[:10]),
+    }
+
+
+def made_from(student: Student) -> dict[str, Any]:
+    """Return places, kit and minutes as they were said last. One query."""
+    last = student.plans.filter(removed_at__isnull=True).exclude(kind=Plan.Kind.LESSON).order_by("-pk").first()
+    said = last.body.get("made_from", {}) if last else {}
+    return {
+        "places": tuple(place for place in said.get("places", ()) if place in PLACES),
+        "kit": tuple(key for key in said.get("kit", ()) if key in KIT), "minutes_week": said.get("minutes_week"),
+    }
+
+
+def plan_page(*, plan: Plan, now: datetime, system: System) -> dict[str, Any]:
+    """Return one stored plan: its body, its versions, and for a series in use what the results propose."""
+    days = {"weeks": [_dated(week) for week in plan.body.get("weeks", ())]} if plan.kind == "season" else {}
+    found = {
+        "plan": plan, "student": plan.student, "versions": versions_of(plan), "body": {**plan.body, **days},
+        "places": [PLACES[key] for key in plan.body.get("made_from", {}).get("places", ()) if key in PLACES],
+        "kit": [KIT[key] for key in plan.body.get("made_from", {}).get("kit", ()) if key in KIT],
+    }
+    if plan.kind == Plan.Kind.SERIES:
+        series = series_of(plan)
+        found |= {"series": series, "bend": bend_of(plan, now=now, system=system),
+                  "lessons": _lessons(plan.student, now), "planned": _planned(plan)}
+    if plan.kind == Plan.Kind.SEASON:
+        found["phases"] = [{**row, "from": date.fromisoformat(row["from"]), "to": date.fromisoformat(row["to"])}
+                           for row in plan.body["phases"]]
+    return found
+
+
+def bend_of(plan: Plan, *, now: datetime, system: System, mood: str = "") -> Bend | None:
+    """Return what the results propose for a series in use; None where nothing is to come or it has ended."""
+    newest = versions_of(plan)[:1]
+    if plan.ended_on is not None or not newest or newest[0].pk != plan.pk:
+        return None
+    player = player_of(student=plan.student, now=now, system=system, mood=mood, **made_from(plan.student))
+    return bend_series(series_of(plan), player=player, day=timezone.localdate(now))
+
+
+def _dated(week: dict[str, Any]) -> dict[str, Any]:
+    return {**week, "monday": date.fromisoformat(week["monday"])}
+
+
+def _lessons(student: Student, now: datetime) -> list[Lesson]:
+    """Return the lessons that can still be planned: running or booked. One query."""
+    rows = student.lessons.filter(status__in=[Lesson.Status.RUNNING, Lesson.Status.PLANNED])
+    return list(rows.order_by("starts_at")[:6])
+
+
+def _planned(plan: Plan) -> dict[int, Plan]:
+    """Return the lesson plan made for each visit of a series. One query."""
+    rows = Plan.objects.filter(
+        kind=Plan.Kind.LESSON, removed_at__isnull=True, body__series=str(plan.thread), student=plan.student
+    ).select_related("lesson").order_by("version")
+    return {row.body["step"]: row for row in rows}

@@ -1,0 +1,70 @@
+"""The plan of one lesson: proposed, edited by hand, kept, and compared with what was done."""
+
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods
+
+from lessons import access
+from lessons.forms.plans import LENGTHS, MOODS, HourForm, read_items
+from lessons.models import Lesson, Plan
+from lessons.queries.plans.hour import done_of, propose_hour
+from lessons.queries.plans.stored import lesson_plan, versions_of
+from lessons.services.plans import keep_plan
+from metrics.plans.lesson import nudge_after
+
+
+@require_http_methods(["GET", "POST"])
+def lesson_hour(request: HttpRequest, code: Any) -> HttpResponse:
+    """Show the plan of a lesson, or a proposal where there is none; a POST keeps it as edited."""
+    lesson = access.taught_lesson_for(coach=request.user, code=code)
+    stored = lesson_plan(lesson)
+    if request.method == "POST":
+        return _keep(request, lesson, stored)
+    fresh = stored is None or "fresh" in request.GET
+    body = _proposed(request, lesson) if fresh else stored.body
+    return _draw(request, lesson, stored, body, proposed=fresh)
+
+
+def _keep(request: HttpRequest, lesson: Lesson, stored: Plan | None) -> HttpResponse:
+    base = _proposed(request, lesson) if stored is None or "fresh" in request.POST else stored.body
+    items, problems = read_items(request.POST, known={item["key"]: item for item in base["items"]})
+    form = HourForm(request.POST)
+    total = sum(item["minutes"] for item in items)
+    if form.is_valid() and total > form.cleaned_data["minutes"]:
+        problems.append(f"The parts add up to {total} minutes; {form.cleaned_data['minutes']} were promised.")
+    body = {**base, "items": items or base["items"]}
+    if problems or not form.is_valid() or "move" in request.POST:
+        status = 422 if problems or not form.is_valid() else 200
+        return _draw(request, lesson, stored, body, form=form, problems=problems, proposed=stored is None,
+                     status=status)
+    body |= {"minutes": form.cleaned_data["minutes"], "goal": form.cleaned_data["goal"],
+             "nudge_at": nudge_after(parts=[(item["key"], item["minutes"]) for item in items])}
+    keep_plan(by=request.user, student=lesson.student, kind=Plan.Kind.LESSON, title="Plan of the lesson", body=body,
+              starts_on=timezone.localdate(lesson.starts_at), lesson=lesson, replaces=stored,
+              reason=form.cleaned_data["reason"] or base["branch"]["reason"])
+    return redirect("lessons:lesson_hour", code=lesson.code)
+
+
+def _proposed(request: HttpRequest, lesson: Lesson) -> dict[str, Any]:
+    asked = request.POST.get("minutes") or request.GET.get("minutes") or ""
+    mood = request.POST.get("mood") or request.GET.get("mood") or ""
+    return propose_hour(
+        lesson=lesson, minutes=int(asked) if asked.isdigit() and len(asked) < 4 else None, mood=mood,
+        now=timezone.now(), system=request.user.units or request.academy.units)
+
+
+def _draw(request: HttpRequest, lesson: Lesson, stored: Plan | None, body: dict[str, Any], *, proposed: bool,
+          form: HourForm | None = None, problems: list[str] | None = None, status: int = 200) -> HttpResponse:
+    begun = lesson.status in (Lesson.Status.RUNNING, Lesson.Status.FINISHED)
+    context = {
+        "lesson": lesson, "student": lesson.student, "plan": stored, "body": body, "proposed": proposed,
+        "form": form or HourForm(initial={"minutes": body["minutes"], "goal": body["goal"]}),
+        "moods": MOODS, "lengths": LENGTHS,
+        "problems": problems or [], "total": sum(item["minutes"] for item in body["items"]),
+        "versions": versions_of(stored) if stored else [],
+        "done": done_of(lesson=lesson, plan=stored) if stored and begun else [],
+    }
+    return render(request, "lessons/plans/hour.html", context, status=status)
