@@ -5,13 +5,12 @@ import textwrap
 from collections.abc import Iterator
 
 from lessons.imports import label_of
-from metrics.checkpoints import CHECKPOINTS
 from metrics.clubs import CATEGORIES
 from metrics.fields import FIELDS
 from metrics.intervals import MeanEstimate
 from metrics.rules.assessment import CheckShown, Finding
 from metrics.rules.records import Library
-from metrics.rules.words import number, unit_suffix
+from metrics.rules.words import number, span, unit_suffix
 from metrics.units import System, display_digits, display_unit, from_si
 
 from .run import Analysis, Balls, BlockReading
@@ -92,8 +91,7 @@ def _finding(finding: Finding, library: Library) -> Iterator[str]:
 def _check(check: CheckShown) -> str:
     if check.window is None:
         return f"{check.title}: {check.reason}"
-    low, high = (number(limit, digits=CHECKPOINTS[check.checkpoint].digits) for limit in check.window)
-    return f"{check.title}, window {low} to {high}{unit_suffix(check.unit)}: {check.reason}"
+    return f"{check.title}, window {span(check.checkpoint, limits=check.window)}: {check.reason}"
 
 
 def _number(key: str, found: MeanEstimate, system: System, *, worked_out: bool) -> str:

@@ -8,7 +8,7 @@ from django.utils.safestring import SafeString
 from lessons.models import Finding as Decided
 from lessons.pictures.window_dots import WindowDots, draw
 from lessons.queries.setup import Board, Row
-from lessons.queries.setup_pictures import PLAN, plan
+from lessons.queries.setup_pictures import FACE_ON, PLAN, face_on, plan
 from metrics.checkpoints import CHECKPOINTS
 from metrics.fields import FIELDS, MIRRORED
 from metrics.rules.assessment import CheckShown, Evidence, Finding
@@ -25,7 +25,7 @@ ENDS = {
 
 @dataclass(frozen=True, kw_only=True)
 class CheckCard:
-    """One thing to look at, with its box, its window and where there is one its picture."""
+    """One thing to look at, with its box, its window and its pictures: from above, from the front, or none."""
 
     check: CheckShown
     row: Row | None
@@ -33,7 +33,7 @@ class CheckCard:
     shipped: str
     seen: str
     then: str
-    picture: SafeString | None
+    pictures: list[SafeString]
 
     @property
     def phase(self) -> str:
@@ -79,27 +79,28 @@ def card(finding: Finding, *, evidence: BlockEvidence, board: Board, decided: De
 
 
 def _check(check: CheckShown, board: Board, left: bool, pattern: str) -> CheckCard:
-    known = check.checkpoint in CHECKPOINTS
     hand = "left" if left else "right"
     differs = check.shipped_window is not None and check.shipped_window != check.window
     return CheckCard(
         check=check, row=board.rows.get(check.checkpoint),
-        window=span(check.checkpoint, limits=check.window) if check.window and known else "",
-        shipped=span(check.checkpoint, limits=check.shipped_window) if differs and known else "",
-        seen=directed(check.checkpoint, value=check.value, hand=hand) if check.value is not None and known else "",
+        window=span(check.checkpoint, limits=check.window) if check.window else "",
+        shipped=span(check.checkpoint, limits=check.shipped_window) if differs else "",
+        seen=directed(check.checkpoint, value=check.value, hand=hand) if check.value is not None else "",
         then=CHECKPOINTS[check.then_check].label.lower() if check.then_check else "",
-        picture=_picture(check, board, left, pattern),
+        pictures=_pictures(check, board, left, pattern),
     )
 
 
-def _picture(check: CheckShown, board: Board, left: bool, pattern: str) -> SafeString | None:
-    if check.checkpoint not in PLAN:
-        return None
-    goal = None
+def _pictures(check: CheckShown, board: Board, left: bool, pattern: str) -> list[SafeString]:
+    """Draw this player's setup with the checkpoint's window, and with where it should go; only what shows it."""
+    key, goal, found = f"check-{pattern}-{check.checkpoint}", None, []
     if check.outside and check.window is not None and check.value is not None:
         goal = {check.checkpoint: check.window[1] if check.value > check.window[1] else check.window[0]}
-    return plan(board, left_handed=left, key=f"check-{pattern}-{check.checkpoint}", goal=goal,
-                only=(check.checkpoint,))
+    if check.checkpoint in PLAN:
+        found.append(plan(board, left_handed=left, key=key, goal=goal, only=(check.checkpoint,)))
+    if check.checkpoint in FACE_ON:
+        found.append(face_on(board, left_handed=left, key=f"{key}-front"))
+    return found
 
 
 def dots(row: Evidence, *, evidence: BlockEvidence, key: str, left_handed: bool) -> SafeString | None:

@@ -57,7 +57,7 @@ def watching(result: PatternResult, *, evidence: BlockEvidence) -> str:
     assert result.best is not None
     trigger = next(o for o in result.best.outcomes if o.condition.role == "trigger")
     more = f"{balls(result.best.short_by)} more decide" if result.best.short_by else "the next block decides"
-    return (f"{fill(result.pattern.title, hand=evidence.hand)}: {sentence(trigger, evidence=evidence)}. Luck alone "
+    return (f"{fill(result.pattern.title, hand=evidence.hand)}. {sentence(trigger, evidence=evidence)}. Luck alone "
             f"brings this now and then to a player without the fault; {more}.")
 
 

@@ -1,6 +1,5 @@
 """One block in, one assessment out: the same input always gives the same findings and the same words."""
 
-from metrics.checkpoints import CHECKPOINTS
 from metrics.rules.assessment import Assessment, CheckShown, Considered, Finding, Gate
 from metrics.rules.doubt import caveat, watching
 from metrics.rules.evidence import evidence_of
@@ -39,7 +38,7 @@ def evaluate(evidence: BlockEvidence, *, library: Library) -> Assessment:
         club_category=evidence.club_category, intent=evidence.intent, aids=evidence.aids, balls=evidence.count,
         show_mean=evidence.count >= MIN_SHOWN, gate=None, findings=findings,
         watching=tuple(watching(r, evidence=evidence) for r in ranked.watched),
-        needs=tuple(needs(results, evidence=evidence)), in_window=in_window(evidence),
+        needs=tuple(needs(results, shown=ranked.shown, evidence=evidence)), in_window=in_window(evidence),
         notes=tuple(notes(evidence) + unnamed(evidence, groups_shown={f.group for f in findings})
                     + body_notes(evidence, library=library)),
         warnings=tuple(block_warnings(evidence)),
@@ -82,11 +81,10 @@ def _finding(result: PatternResult, ranked: Ranked, results: list[PatternResult]
 
 def _check(state: CheckState, evidence: BlockEvidence, library: Library, shipped: Library) -> CheckShown:
     check = state.check
-    point = CHECKPOINTS.get(check.checkpoint)
     shipped_window = check.window or window_of(check.checkpoint, evidence=evidence, library=shipped)
     return CheckShown(
         checkpoint=check.checkpoint, title=fill(check.title, hand=evidence.hand),
-        unit=point.unit if point else "", window=state.window, shipped_window=shipped_window,
+        unit=info(check.checkpoint).unit, window=state.window, shipped_window=shipped_window,
         value=state.value, outside=None if state.value is None else not state.inside,
         reason=fill(check.reason, hand=evidence.hand), over_doing=fill(check.over_doing, hand=evidence.hand),
         then_check=check.then_check or None, effects=effects_of(state, evidence=evidence, library=library),

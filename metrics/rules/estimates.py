@@ -16,6 +16,8 @@ from metrics.rules.quantities import Column, column
 from metrics.rules.route_records import CallMatch, Condition
 from metrics.rules.types import BallCall, Balls, BlockEvidence
 
+SPREAD_OF = {"ball-spread": "ball_position_cm"}
+"""Checks that ask for the spread of a checkpoint over repeated setups, by their slug."""
 DRIFT_BALLS = 10
 """First ten against last ten."""
 
@@ -157,6 +159,8 @@ def setup_value(quantity: str, *, evidence: BlockEvidence) -> float | None:
     if quantity == "shoulders_minus_feet_deg":
         shoulders, feet = evidence.setup.get("shoulders_deg"), evidence.setup.get("feet_deg")
         return None if shoulders is None or feet is None else shoulders - feet
+    if quantity in SPREAD_OF:
+        return evidence.setup_spread.get(SPREAD_OF[quantity])
     if quantity == "full_effort":
         return None if evidence.effort_full is None else float(evidence.effort_full)
     return evidence.setup.get(quantity)

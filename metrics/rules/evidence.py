@@ -9,7 +9,7 @@ from metrics.rules.pairs import Estimate
 from metrics.rules.quantities import info
 from metrics.rules.route_records import CallMatch, Condition
 from metrics.rules.types import BlockEvidence, Hand
-from metrics.rules.words import amount, directed, fill, number, span
+from metrics.rules.words import amount, directed, fill, number, span, unit_suffix
 
 _START = {-1: "starts {hook_side}", 0: "starts on line", 1: "starts {slice_side}"}
 _CURVE = {-2: "curves hard {hook_side}", -1: "curves {hook_side}", 0: "flies straight",
@@ -60,7 +60,7 @@ def _sentence(c: Condition, found: Estimate, watch: float | None, evidence: Bloc
         case "mean":
             limits = _limit_words(c, watch, evidence)
             return (f"{about.label} averaged {directed(q, value=found.value, hand=hand)} ± "
-                    f"{_spread(found.sd, about.digits)} over {found.n} balls{limits}")
+                    f"{_spread(found.sd, about.digits)}{unit_suffix(about.unit)} over {found.n} balls{limits}")
         case "mean_abs":
             return f"{about.label} averaged {amount(q, value=found.value)} either way over {found.n} balls"
         case "sd":

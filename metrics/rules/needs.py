@@ -1,5 +1,7 @@
 """What is still missing, what lies in the window, and what to keep in mind: the sentences beside the findings."""
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from metrics.change.priors import balls_to_judge
@@ -15,15 +17,15 @@ from metrics.rules.words import amount, balls, directed, fill, span
 SHAPE = ("club_path_deg", "face_to_path_deg")
 
 
-def needs(results: list[PatternResult], *, evidence: BlockEvidence) -> list[str]:
-    """Return what is still needed, most pressing first, each sentence once."""
+def needs(results: list[PatternResult], *, shown: Sequence[PatternResult], evidence: BlockEvidence) -> list[str]:
+    """Return what is still needed, most pressing first, each sentence once: more balls for what is ``shown``."""
     count, enough = evidence.count, balls_to_judge(category=evidence.club_category)
     if count < MIN_SHOWN:
         return [f"{balls(count)} logged: {MIN_SHOWN - count} more before an average is shown, "
                 f"{enough - count} more before it is judged."]
     found = [f"{r.best.short_by} more {'ball' if r.best.short_by == 1 else 'balls'}: this is judged from "
              f"{r.best.route.minimum_n} on ({r.pattern.title})."
-             for r in results if r.state != "silent" and r.best and r.best.short_by]
+             for r in shown if r.best and r.best.short_by]
     path = _inside("club_path_deg", evidence, evidence.shots)
     found += [] if path and path[2] else [fill(route.unresolved, hand=evidence.hand)
               for r in results for route in r.routes if route.unresolved and r.state == "silent"]

@@ -48,6 +48,7 @@ _DERIVED: Mapping[str, QuantityInfo] = {
     "launch_pct_own": QuantityInfo(label="Launch against your own usual", unit="%", digits=0),
     "full_effort": QuantityInfo(label="Full effort stated", unit="", digits=0),
     "face_or_start_deg": QuantityInfo(label="Face or start direction", unit="°", digits=1),
+    "ball-spread": QuantityInfo(label="Spread of the ball position (SD)", unit="cm", digits=1),
     "shoulders_minus_feet_deg": QuantityInfo(label="Shoulders against feet", unit="°", digits=0),
     "flight": QuantityInfo(label="Called flights", unit="balls", digits=0),
     "contact": QuantityInfo(label="Clean contact", unit="balls", digits=0),

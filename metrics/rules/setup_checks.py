@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 
-from metrics.checkpoints import CHECKPOINTS
 from metrics.rules.estimates import setup_value
 from metrics.rules.limits import Window
 from metrics.rules.records import Library, Pattern, SetupCheck
@@ -29,7 +28,7 @@ def check_states(pattern: Pattern, *, evidence: BlockEvidence, library: Library)
 
 def _state(check: SetupCheck, evidence: BlockEvidence, library: Library) -> CheckState:
     window = check.window or window_of(check.checkpoint, evidence=evidence, library=library)
-    value = setup_value(check.checkpoint, evidence=evidence) if check.checkpoint in CHECKPOINTS else None
+    value = setup_value(check.checkpoint, evidence=evidence)
     if window is None or value is None:
         return CheckState(check=check, window=window, value=value, inside=False, linked=False)
     above, below = value > window[1], value < window[0]

@@ -2,6 +2,7 @@
 
 import importlib
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -15,8 +16,9 @@ from metrics.rules.types import BlockEvidence, ClubStart
 
 def clubs(lie: float, noise: float = 0.0) -> BlockEvidence:
     rng = np.random.default_rng(1)
-    rows = tuple(ClubStart(loft_deg=loft, starts=lie * math.tan(math.radians(loft)) + rng.normal(0, 1 + noise, 10))
-                 for loft in (25, 35, 46))
+    starts = {loft: lie * math.tan(math.radians(loft)) + rng.normal(0, 1 + noise, 10) for loft in (25, 35, 46)}
+    rows = tuple(ClubStart(loft_deg=loft, mean_deg=seen.mean(), sd_deg=seen.std(ddof=1), n=seen.size)
+                 for loft, seen in starts.items())
     return BlockEvidence(club_category="mid_iron", club_starts=rows)
 
 
@@ -29,8 +31,8 @@ def test_the_fit_is_the_weighted_least_squares_line_through_zero():
     """Outside check: numpy's lstsq on rows scaled by the square root of their weights."""
     block = clubs(2.0)
     tangent = np.array([math.tan(math.radians(c.loft_deg)) for c in block.club_starts])
-    mean = np.array([c.starts.mean() for c in block.club_starts])
-    scale = np.array([math.sqrt(len(c.starts) / c.starts.var(ddof=1)) for c in block.club_starts])
+    mean = np.array([c.mean_deg for c in block.club_starts])
+    scale = np.array([math.sqrt(c.n) / c.sd_deg for c in block.club_starts])
     slope = np.linalg.lstsq((tangent * scale)[:, None], mean * scale, rcond=None)[0][0]
     assert lie_from_starts(block).value == pytest.approx(slope)
 
@@ -38,7 +40,7 @@ def test_the_fit_is_the_weighted_least_squares_line_through_zero():
 def test_two_clubs_or_starts_on_both_sides_say_nothing_about_the_lie():
     block = clubs(3.0)
     assert lie_from_starts(BlockEvidence(club_category="mid_iron", club_starts=block.club_starts[:2])) is None
-    turned = (*block.club_starts[:2], ClubStart(loft_deg=46, starts=-block.club_starts[2].starts))
+    turned = (*block.club_starts[:2], replace(block.club_starts[2], mean_deg=-block.club_starts[2].mean_deg))
     assert lie_from_starts(BlockEvidence(club_category="mid_iron", club_starts=turned)) is None
 
 

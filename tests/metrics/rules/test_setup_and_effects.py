@@ -118,3 +118,15 @@ def test_an_overridden_threshold_moves_the_finding():
 def test_an_override_that_fits_nothing_is_refused_with_a_sentence(override, said):
     with pytest.raises(OverrideError, match=said):
         layer(library=shipped_library(), overrides=(override,))
+
+
+@pytest.mark.parametrize("spread, shown", [(2.0, True), (1.0, False)])
+def test_a_ball_that_wanders_over_repeated_setups_is_a_check_and_a_steady_one_is_not(spread, shown):
+    """Ten setups within half a ball width either way spread by 1.4 cm: range of ten normal values, 3.08 SD."""
+    shots = {"club_path_deg": column(0, 1.5, 20), "face_angle_deg": column(0, 5, 20)}
+    found = finding(assess(shots, setup_spread={"ball_position_cm": spread}), "face_scatter")
+    checks = {check.checkpoint: check for check in found.checks}
+    assert ("ball-spread" in checks) is shown
+    if shown:
+        check = found.checks[0]
+        assert (check.checkpoint, check.value, check.unit, check.outside) == ("ball-spread", 2.0, "cm", True)
