@@ -3,6 +3,7 @@
 BENCHMARKS: dict[str, str] = {
     "flight": "tests.benchmarks.flight",
     "pages": "tests.benchmarks.pages",
+    "phone": "tests.benchmarks.phone",
     "imports": "tests.benchmarks.imports",
     "rules": "tests.benchmarks.rules",
     "start": "tests.benchmarks.start",
