@@ -4,6 +4,7 @@ from django.urls import path
 
 from .views import (
     agree,
+    angles,
     api,
     balls,
     blocks,
@@ -79,6 +80,7 @@ stop_pages = [
     path("lessons/<uuid:code>/belief/", setup.belief, name="belief"),
     path("lessons/<uuid:code>/board/", board.board, name="board"),
     path("lessons/<uuid:code>/photo/", photo.photo, name="photo"),
+    path("lessons/<uuid:code>/angles/", angles.angles, name="angles"),
     path("lessons/<uuid:code>/setups/", ten_setups.ten_setups, name="ten_setups"),
     path("lessons/<uuid:code>/setups/begin/", ten_setups.ten_setups_begin, name="ten_setups_begin"),
     path("lessons/<uuid:code>/setups/board/", ten_setups.ten_setups_board, name="ten_setups_board"),

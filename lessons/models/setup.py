@@ -31,6 +31,7 @@ class SetupObservation(Recorded):
     uncertainty = models.FloatField(null=True, blank=True)
     entered = models.CharField(max_length=40, blank=True)
     method = models.CharField(max_length=5, choices=Method.choices, default=Method.EYE)
+    camera = models.CharField(max_length=80, blank=True, default="", help_text="Where it stood, for an angle.")
     removed_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:

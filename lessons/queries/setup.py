@@ -124,7 +124,15 @@ def _seen(row: SetupObservation | None, window: tuple[float, float] | None, hand
     if row is None:
         return None
     return Seen(
-        value=row.value, entered=row.entered or f"{row.value:g}", method=row.get_method_display(),
+        value=row.value, entered=row.entered or f"{row.value:g}", method=_method(row),
         words=directed(row.checkpoint, value=row.value, hand=hand),
         outside=None if window is None else not window[0] <= row.value <= window[1],
     )
+
+
+def _method(row: SetupObservation) -> str:
+    """How it was looked at, with its ± and where the camera stood."""
+    words = row.get_method_display()
+    if row.uncertainty is not None and row.camera:
+        words += f" ±{row.uncertainty:.0f}°, {row.camera}"
+    return words

@@ -14,10 +14,11 @@ from academy.consents import Rules, give_consent, rules
 from academy.journal import journal
 from academy.models import Coach, Consent, Student
 from lessons.media import store
-from lessons.media.allowed import GIVEN, allowed_for, judge_rows
+from lessons.media.allowed import GIVEN, Allowed, allowed_for, judge_rows
 from lessons.media.types import Cleaned
 from lessons.models import Attachment, Block, Lesson
 
+USUAL_DAYS = 180
 UNDO_DAYS = 1
 """A picture that was taken out can be put back that long; then it is deleted."""
 ORPHAN_SECONDS = 3600
@@ -30,6 +31,14 @@ def say_yes(*, by: Coach, student: Student, day: date) -> None:
         give_consent(by=by, student=student, item=Consent.Item.KEEPING, given_on=day)
 
 
+def refuse_without_consent(*, student: Student) -> Allowed:
+    """Return what allows a picture to be kept today. Raises ValidationError with the reason where nothing does."""
+    allowed = allowed_for(student=student, day=timezone.localdate())
+    if not allowed.keep or allowed.consent is None:
+        raise ValidationError(allowed.reason)
+    return allowed
+
+
 def attach(
     *, by: Coach, lesson: Lesson, cleaned: Cleaned, block: Block, angle: str, phase: str, aids: Sequence[str],
     keep_days: int, key: UUID,
@@ -39,18 +48,15 @@ def attach(
     It is deleted after ``keep_days``, and never kept longer than the consent runs. Raises ValidationError without
     consent.
     """
-    day = timezone.localdate()
-    allowed = allowed_for(student=lesson.student, day=day)
-    if not allowed.keep or allowed.consent is None:
-        raise ValidationError(allowed.reason)
+    consent = refuse_without_consent(student=lesson.student).consent
     kept = Attachment.objects.filter(key=key, lesson=lesson).first()
     if kept is not None:
         return kept
     row = Attachment(
         lesson=lesson, key=key, angle=angle, category=block.category, club_name=block.club_name, phase=phase,
         aids=list(aids), mime=cleaned.mime, size_bytes=len(cleaned.data), width_px=cleaned.width_px,
-        height_px=cleaned.height_px, frame_rate=cleaned.frame_rate, consent=allowed.consent,
-        delete_on=min(day + timedelta(days=keep_days), allowed.consent.expires_on),
+        height_px=cleaned.height_px, frame_rate=cleaned.frame_rate, consent=consent,
+        delete_on=min(timezone.localdate() + timedelta(days=keep_days), consent.expires_on),
     )
     path = store.write(code=row.code, mime=row.mime, data=cleaned.data)
     try:

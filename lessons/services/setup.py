@@ -48,7 +48,8 @@ def _note(entry: JournalEntry, row: SetupObservation | None, lesson: Lesson, cat
         return
     usual = CHECKPOINTS[checkpoint].photo_error if method == SetupObservation.Method.PHOTO else None
     photo = getattr(number, "uncertainty", usual)
-    values = {"value": number.value, "entered": number.entered, "method": method, "uncertainty": photo}
+    values = {"value": number.value, "entered": number.entered, "method": method, "uncertainty": photo,
+              "camera": getattr(number, "camera", "")}
     if row is None:
         entry.create(SetupObservation(
             lesson=lesson, category=category, checkpoint=checkpoint, phase=phase, **values))

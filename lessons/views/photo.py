@@ -1,19 +1,19 @@
-"""Setup numbers from a photo. The picture stays in the browser: only clicks and sizes arrive here."""
+"""Setup numbers from a photo. The picture stays in the browser unless it is to be kept: clicks and sizes
+arrive here."""
 
 from typing import Any
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.cache import patch_vary_headers
 from django.views.decorators.http import require_http_methods
 
-from academy.consents import consent_allows
-from academy.models import Consent
 from lessons import access
 from lessons.forms.photo import KINDS, PhotoForm
+from lessons.media.allowed import allowed_for
 from lessons.models import Lesson, SetupObservation, SetupSeries
 from lessons.queries.photo_reading import reading_of
 from lessons.queries.setup_board import Choice, choice_of
@@ -21,6 +21,7 @@ from lessons.queries.ten_setups import COLUMNS, MORE
 from lessons.services.setup import note_setup
 from lessons.services.ten_setups import add_setup
 
+from .keep_photo import keep_photo, new_key, onward
 from .ten_setups import address, series_of
 
 
@@ -30,17 +31,18 @@ def photo(request: HttpRequest, code: Any) -> HttpResponse:
     lesson = access.lesson_for(coach=request.user, code=code)
     asked = request.POST if request.method == "POST" else request.GET
     choice, block = choice_of(asked=asked, lesson=lesson, system=request.user.units or request.academy.units)
-    allowed = consent_allows(student=lesson.student, item=Consent.Item.FILMING, day=timezone.localdate())
+    allowed = allowed_for(student=lesson.student, day=timezone.localdate())
     series = series_of(lesson, asked["series"]) if asked.get("series") else None
-    if request.method == "POST" and block is not None and allowed.allowed:
+    if request.method == "POST" and block is not None and allowed.filming.allowed:
         found, problems = _read(request.POST, lesson)
         if not problems and asked.get("store") == "yes":
-            return _store(request, lesson, choice, found, series)
+            return _store(request, lesson, choice, block, found, series)
     else:
         found, problems = {}, []
     context = {"lesson": lesson, "student": lesson.student, "choice": choice, "has_block": block is not None,
                "allowed": allowed, "kinds": KINDS, "phases": SetupObservation.Phase.choices,
-               "problems": problems, "series": series, **found}
+               "problems": problems, "series": series,
+               "key": new_key(), **found}
     template = "lessons/photo/_answer.html" if request.htmx and request.method == "POST" else "lessons/photo.html"
     refused = request.method == "POST" and not found
     response = render(request, template, context, status=422 if refused else 200)
@@ -59,19 +61,21 @@ def _read(sent: Any, lesson: Lesson) -> tuple[dict[str, Any], list[str]]:
         return {}, [_sentence(error)]
 
 
-def _store(request: HttpRequest, lesson: Lesson, choice: Choice, found: dict[str, Any],
+def _store(request: HttpRequest, lesson: Lesson, choice: Choice, block: Any, found: dict[str, Any],
            series: SetupSeries | None) -> HttpResponse:
     """Keep the numbers with their uncertainty, and go to the board; or as the next of ten setups, and go there."""
     phase = found["phase"]
     if series is not None:
         n = add_setup(by=request.user, series=series, numbers={
             key: number for key, number in found["numbers"].items() if key in (*COLUMNS, *MORE)})
-        messages.success(request, f"Stored as setup {n}. The photo was not kept.")
-        return redirect(address(lesson, series))
+        said = keep_photo(request, lesson=lesson, block=block, phase=phase, angle="above")
+        messages.success(request, f"Stored as setup {n}. {said}")
+        return onward(request, address(lesson, series))
     stored = note_setup(by=request.user, lesson=lesson, category=choice.category, method=SetupObservation.Method.PHOTO,
                         numbers={(key, phase): number for key, number in found["numbers"].items()})
-    messages.success(request, f"{stored} number{'' if stored == 1 else 's'} stored. The photo was not kept.")
-    return redirect(reverse("lessons:board", args=[lesson.code]) + choice.address(phase=phase))
+    said = keep_photo(request, lesson=lesson, block=block, phase=phase, angle="above")
+    messages.success(request, f"{stored} number{'' if stored == 1 else 's'} stored. {said}")
+    return onward(request, reverse("lessons:board", args=[lesson.code]) + choice.address(phase=phase))
 
 
 def _sentence(error: ValueError) -> str:

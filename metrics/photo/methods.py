@@ -26,6 +26,11 @@ METHODS: tuple[Method, ...] = (
     Method(key="photo_target", label="Target line from an aim stick in the photo", unit="cm",
            formula="turn of the frame by the angle of the two points", valid_range="a stick shorter than the view",
            source="trigonometry", mark="computed", function="metrics.photo.stance.turned"),
+    Method(key="photo_angles", label="Angles in the plane of a photo", unit="°",
+           formula="angle of the line between two clicks, from plumb or level; ± = √(3² + (1.96 × clicks and tilt)²)",
+           valid_range="camera square to the player, face-on or down the line",
+           source="trigonometry; ±3° for the camera’s place is common practice", mark="common practice",
+           function="metrics.photo.angles.picture_angles"),
     Method(key="photo_error", label="How sure a number from a photo is", unit="as the number",
            formula="1.96 √Σ(slope × SD)², over clicks (3 px of 3000), lens (0.5 % in the corner), half heel (0.4 cm) "
                    "and focal length (1 %)",
