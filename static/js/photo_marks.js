@@ -260,8 +260,8 @@ export function changeKind() {
 async function sendWithPhoto(event) {
   if (!form.elements.keep?.checked) return;
   event.preventDefault();
-  event.submitter.disabled = true;
   const data = new FormData(form, event.submitter);
+  event.submitter.disabled = true;
   data.append("photo", await new Promise((done) => { canvas.toBlob(done, "image/jpeg", 0.92); }), "photo.jpg");
   try {
     const response = await fetch(form.getAttribute("action"), { method: "POST", body: data, headers: { "HX-Request": "true" } });

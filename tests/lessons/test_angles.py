@@ -30,8 +30,8 @@ def address(lesson) -> str:
     return reverse("lessons:angles", args=[lesson.code])
 
 
-def sent(points=None, **values) -> dict:
-    points = {name: point.tolist() for name, point in (points or face_on()).items()}
+def sent(clicked=None, **values) -> dict:
+    points = {name: point.tolist() for name, point in (clicked or face_on()).items()}
     return {"width": 3000, "height": 4000, "angle": "face_on", "spot": "square", "phase": "before", "distance": "3 m",
             "points": json.dumps(points), **values}
 

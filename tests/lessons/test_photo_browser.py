@@ -8,7 +8,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from django.urls import reverse
 
-from lessons.models import SetupObservation
+from lessons.models import Attachment, SetupObservation
 from tests import factories
 from tests.browser import WIDE, sign_in, watch
 from tests.metrics.photo.camera import Camera, corners, player
@@ -95,6 +95,18 @@ def test_every_place_can_be_put_by_keyboard_alone(photo):
     photo.keyboard.press("ArrowLeft")
     label = photo.locator('[data-place="corners-0"]').get_attribute("aria-label")
     assert "across 1499, down 1125" in label
+
+
+def test_a_ticked_photo_is_kept_with_the_lesson_and_holds_no_place(photo, live_server, settings, tmp_path, hand):
+    settings.MEDIA_ROOT = tmp_path / "media"
+    click_all(photo, hand)
+    photo.locator("[name=keep]").check()
+    photo.locator("[name=yes]").check()
+    photo.get_by_role("button", name="Store on the board").click()
+    photo.wait_for_selector(".messages")
+    assert "stands with the lesson’s pictures" in photo.locator(".messages").inner_text()
+    kept = Attachment.objects.get()
+    assert (kept.angle, kept.width_px, kept.height_px) == ("above", 2400, 1800)
 
 
 def test_the_photo_page_is_accessible(photo, hand):
