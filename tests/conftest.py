@@ -17,6 +17,8 @@ def browser_type_launch_args() -> dict:
         "args": [
             "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
             "--disable-component-update", "--disable-sync",
+            # A camera that Chromium makes up, allowed without asking.
+            "--use-fake-device-for-media-stream", "--use-fake-ui-for-media-stream",
         ],
     }
 

@@ -44,8 +44,8 @@ class AnglesForm(forms.Form):
         known = {name for names in PLACES.values() for name in names} | set(UPRIGHT)
         try:
             sent = json.loads(self.cleaned_data["points"])
-            found = {name: np.array(sent[name], dtype=np.float64).reshape(2) for name in sent if name in known}
-        except (ValueError, KeyError, TypeError):
+            found = {name: np.array(at, dtype=np.float64).reshape(2) for name, at in sent.items() if name in known}
+        except (ValueError, TypeError, AttributeError):
             raise ValidationError("The clicks did not arrive whole. Move one of them and try again.") from None
         if not all(np.isfinite(point).all() for point in found.values()):
             raise ValidationError("The clicks did not arrive whole. Move one of them and try again.")

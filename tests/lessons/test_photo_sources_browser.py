@@ -15,13 +15,6 @@ from .hour import strike
 pytestmark = pytest.mark.django_db(transaction=True)
 
 
-@pytest.fixture(scope="module")
-def browser_type_launch_args(browser_type_launch_args):
-    """A camera that Chromium makes up, allowed without asking."""
-    extra = ["--use-fake-device-for-media-stream", "--use-fake-ui-for-media-stream"]
-    return {**browser_type_launch_args, "args": [*browser_type_launch_args["args"], *extra]}
-
-
 def open_page(page, live_server, size=WIDE):
     factories.make_academy()
     coach = factories.make_coach("coach", is_coach=True)
@@ -37,7 +30,7 @@ def test_the_camera_of_this_device_takes_the_photo_and_is_switched_off(page, liv
     seen = watch(page, live_server)
     open_page(page, live_server, size)
     page.get_by_role("button", name="Use the camera of this device").click()
-    page.wait_for_function("document.getElementById('camera-video').videoWidth > 0")
+    page.wait_for_function("() => document.getElementById('camera-video').videoWidth > 0")
     page.get_by_role("button", name="Take the photo").click()
     page.wait_for_selector("#photo-sheet:not([hidden])")
     assert page.evaluate("document.getElementById('photo-canvas').width") > 100
@@ -80,7 +73,7 @@ def big_endian() -> bytes:
 def test_the_focal_length_is_read_from_the_file_or_left_to_be_typed(page, live_server, tmp_path, data, read):
     (tmp_path / "photo.jpg").write_bytes(data)
     open_page(page, live_server).locator("#photo-file").set_input_files(tmp_path / "photo.jpg")
-    page.wait_for_function("document.getElementById('photo-next').textContent.length > 0")
+    page.wait_for_function("() => document.getElementById('photo-next').textContent.length > 0")
     assert page.evaluate("document.getElementById('focal').value") == read
 
 

@@ -44,7 +44,7 @@ def test_a_pair_is_kept_and_seen_and_the_page_is_accessible(page, live_server, b
     assert Attachment.objects.count() == 2
     images = page.locator(".pair img")
     images.first.scroll_into_view_if_needed()
-    page.wait_for_function("[...document.querySelectorAll('.pair img')].every(one => one.naturalWidth === 160)")
+    page.wait_for_function("() => [...document.querySelectorAll('.pair img')].every(one => one.naturalWidth === 160)")
     before = images.first.bounding_box()["width"]
     page.locator("[data-divider]").focus()
     for _ in range(10):
@@ -61,7 +61,7 @@ def test_two_clips_step_together_frame_by_frame_and_one_alone_with_shift(page, l
     keep_picture(block=block, data=clip("mp4"), phase="after")
     seen = watch(page, live_server)
     open_page(page, live_server, block)
-    page.wait_for_function("[...document.querySelectorAll('video')].every(one => one.readyState >= 1)")
+    page.wait_for_function("() => [...document.querySelectorAll('video')].every(one => one.readyState >= 1)")
     first = page.locator("video").first
     first.focus()
     for _ in range(5):
@@ -74,5 +74,5 @@ def test_two_clips_step_together_frame_by_frame_and_one_alone_with_shift(page, l
     assert page.evaluate(at) == [6, 4]
     page.get_by_role("button", name="One frame on").click()
     assert page.evaluate(at) == [7, 5]
-    page.wait_for_function("[...document.querySelectorAll('video')].every(one => one.readyState >= 2)")
+    page.wait_for_function("() => [...document.querySelectorAll('video')].every(one => one.readyState >= 2)")
     seen.assert_clean()
