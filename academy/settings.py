@@ -64,6 +64,7 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "academy.middleware.SignedInLimits",
     "academy.middleware.NoteReads",
+    "lessons.middleware.OwnSettings",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "axes.middleware.AxesMiddleware",
 ]

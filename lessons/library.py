@@ -99,7 +99,7 @@ def overrides_for(student: Student | None, *, library: Library) -> tuple[Laid, .
     One whose window or threshold is no longer in the library is left out, so that no lesson stops at it; the
     library pages list it.
     """
-    rows = Override.objects.filter(removed_at__isnull=True)
+    rows = Override.objects.filter(removed_at__isnull=True).exclude(kind=Kind.SETTING)
     rows = rows.filter(Q(student__isnull=True) | Q(student=student)) if student else rows.filter(student=None)
     return tuple(laid for laid in map(as_laid, rows) if fits(laid, library=library))
 

@@ -116,6 +116,8 @@ library_pages = [
     path("library/own/drill/", own_entries.drill, name="own_drill"),
     path("library/patterns/<slug:slug>/copy/", own_entries.pattern, name="own_pattern"),
     path("library/own/<slug:own>/out/", own_entries.retire, name="own_retire"),
+    path("library/settings/", library.settings, name="library_settings"),
+    path("library/settings/own/", library.setting_own, name="setting_own"),
     path("library/overrides/<uuid:code>/undo/", library.override_back, name="override_back"),
 ]
 

@@ -8,7 +8,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from metrics.change.priors import RATE_SWC, SPREAD_RATIO_SWC, setting
+from metrics.change.settings import setting
 from metrics.distributions import normal_quantile, student_t_cdf
 from metrics.intervals import present, wilson_interval
 
@@ -83,7 +83,7 @@ def rate_change(*, before: Rate, after: Rate) -> RateChange:
     word: Literal["more", "fewer", "cannot_tell", "too_few"] = "cannot_tell"
     if min(before.trials, after.trials) < setting("balls_to_judge_rate"):
         word = "too_few"
-    elif abs(gap) >= RATE_SWC - 1e-9 and (lo > 0 or hi < 0):
+    elif abs(gap) >= setting("swc_rate") - 1e-9 and (lo > 0 or hi < 0):
         word = "more" if gap > 0 else "fewer"
     return RateChange(word=word, before=before, after=after, difference=gap, lo=lo, hi=hi)
 
@@ -150,9 +150,9 @@ def _spread_word(ratio: float, lo: float, hi: float,
                  balls: int) -> Literal["tighter", "wider", "cannot_tell", "too_few"]:
     if balls < setting("balls_to_judge_spread") or math.isnan(ratio):
         return "too_few"
-    if hi < 1 and ratio <= SPREAD_RATIO_SWC:
+    if hi < 1 and ratio <= setting("swc_spread_ratio"):
         return "tighter"
-    if lo > 1 and ratio >= 1 / SPREAD_RATIO_SWC:
+    if lo > 1 and ratio >= 1 / setting("swc_spread_ratio"):
         return "wider"
     return "cannot_tell"
 

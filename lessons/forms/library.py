@@ -7,6 +7,7 @@ from django.core.exceptions import ValidationError
 
 from academy.models import Coach, Student
 from lessons.queries.library import EVERY, LIES, OTHERS
+from metrics.change.settings import SETTINGS
 from metrics.checkpoints import CHECKPOINTS
 from metrics.clubs import CATEGORIES
 from metrics.windows import INTENTS
@@ -76,3 +77,17 @@ class ThresholdForm(OverrideForm):
     def values(self) -> dict[str, Any]:
         """Return what the service takes."""
         return {name: self.cleaned_data[name] for name in ("target", "watch", "strong", "reason", "student")}
+
+
+class SettingForm(forms.Form):
+    """The academy's own value of something the statistics assume."""
+
+    setting = forms.ChoiceField(choices=[(key, one.label) for key, one in SETTINGS.items()])
+    value = TypedNumber(required=True)
+    reason = OverrideForm.base_fields["reason"]
+
+    @property
+    def values(self) -> dict[str, Any]:
+        """Return what the service takes."""
+        got = self.cleaned_data
+        return {"key": got["setting"], "value": got["value"], "reason": got["reason"]}

@@ -27,6 +27,7 @@ class LibraryEntry(models.Model):
         CAUTION = "caution", "Body caution"
         SAFETY = "safety", "Duty of care"
         NORM = "norm", "Delivery norm"
+        SETTING = "setting", "Statistical setting"
 
     kind = models.CharField(max_length=7, choices=Kind.choices)
     slug = models.CharField(max_length=60)

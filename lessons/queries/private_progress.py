@@ -9,12 +9,12 @@ from datetime import datetime
 from typing import Any
 
 from lessons.models import Block
+from metrics.change.settings import setting
 from metrics.change.verdict import Verdict
 
 from .age_bands import Band, to_a_child
 from .student_words import direction
 
-FEWEST = 5
 PREFERRED = ("club_path_deg", "launch_direction_deg", "side_m", "face_angle_deg", "carry_m")
 
 
@@ -31,7 +31,7 @@ class Heap:
 
     @property
     def short(self) -> bool:
-        return self.size is None and self.called < FEWEST
+        return self.size is None and self.called < setting("balls_to_show")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -113,7 +113,7 @@ def heap(block: dict[str, Any], quantity: str, left_handed: bool) -> Heap:
     numbers = summary.get("numbers_struck", {}).get(quantity) or {}
     contact = summary.get("calls", {}).get("contact", {})
     n, mean = numbers.get("n", 0), numbers.get("mean")
-    enough = bool(quantity) and n >= FEWEST and mean is not None
+    enough = bool(quantity) and n >= setting("balls_to_show") and mean is not None
     return Heap(
         when=block["lesson__starts_at"], balls=summary.get("judged", 0), size=abs(mean) if enough else None,
         word=direction(quantity=quantity, value=mean, left_handed=left_handed) if enough else "",

@@ -10,6 +10,8 @@ from academy.journal import journal
 from academy.models import Coach, Student
 from lessons.library import as_laid, check_with_own, check_without, load_shipped, shipped_data, stored_library
 from lessons.models import LibraryEntry, Override
+from lessons.own_settings import value_problem
+from metrics.change.settings import SETTINGS
 from metrics.checkpoints import CHECKPOINTS
 from metrics.clubs import CATEGORIES
 from metrics.rules.overrides import OverrideError, layer
@@ -43,6 +45,25 @@ def override_threshold(
     slug = target.split("/")[1] if target.count("/") == 3 else ""
     return _lay(by, Override(kind="pattern", slug=slug, path=target, value=value, reason=reason.strip(),
                              student=student), f"{slug}: from {watch:g}")
+
+
+@transaction.atomic
+def override_setting(*, by: Coach, key: str, value: float, reason: str) -> Override:
+    """Let the academy's own value count in place of an assumed one, and return it.
+
+    Raises ValidationError with a sentence for a value outside the setting's ends.
+    """
+    shipped = SETTINGS[key]
+    problem = value_problem(key=key, value=value)
+    if problem:
+        raise ValidationError(problem)
+    row = Override(kind="setting", slug=key, path=f"setting/{key}", value={"value": value}, reason=reason.strip())
+    same = Override.objects.select_for_update().filter(path=row.path, removed_at__isnull=True)
+    with journal(by=by, sentence=f"Own value: {shipped.label}, {value:g} {shipped.unit}".rstrip()[:300]) as entry:
+        for earlier in same:
+            entry.remove(earlier)
+        entry.create(row)
+    return row
 
 
 def take_override_back(*, by: Coach, override: Override) -> None:

@@ -6,9 +6,11 @@ from django.utils import timezone
 
 from academy.models import Student
 from lessons.models import Block, Lesson, Standing
+from lessons.own_settings import in_force
 from lessons.queries.held import held_for
 
 
+@in_force()
 def refresh_standing(*, student: Student) -> Standing:
     """Recompute and store where a student stands. Called when a finished lesson changes."""
     visits = list(

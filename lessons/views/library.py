@@ -6,13 +6,15 @@ from django.contrib import messages
 from django.core.exceptions import ValidationError
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_GET, require_POST
 
 from academy.access import belonging, require_library_keeper
 from academy.htmx import render_page
-from lessons.forms.library import ThresholdForm, WindowForm
+from lessons.forms.library import SettingForm, ThresholdForm, WindowForm
 from lessons.queries import library as query
 from lessons.queries.drill_records import drill_records
+from lessons.queries.settings_page import settings_page
 from lessons.services import library as service
 
 
@@ -61,6 +63,21 @@ def threshold_own(request: HttpRequest, slug: str) -> HttpResponse:
     return _stored(request, form, service.override_threshold, page, "lessons/library/pattern.html", request.path[:-4])
 
 
+@require_GET
+def settings(request: HttpRequest) -> HttpResponse:
+    """Show every value that the statistics assume, with the academy's own beside it."""
+    return render(request, "lessons/library/settings.html", settings_page())
+
+
+@require_POST
+def setting_own(request: HttpRequest) -> HttpResponse:
+    """Let an own value count in place of an assumed one."""
+    require_library_keeper(coach=request.user)
+    form = SettingForm(request.POST)
+    return _stored(request, form, service.override_setting, settings_page(), "lessons/library/settings.html",
+                   reverse("lessons:library_settings"))
+
+
 @require_POST
 def override_back(request: HttpRequest, code: Any) -> HttpResponse:
     """Let the shipped value count again."""
@@ -68,6 +85,8 @@ def override_back(request: HttpRequest, code: Any) -> HttpResponse:
     row = belonging(rows=query.overrides_seen_by(request.user, removed=True), code=code)
     service.take_override_back(by=request.user, override=row)
     messages.success(request, "The shipped value counts again.")
+    if row.kind == "setting":
+        return redirect("lessons:library_settings")
     if row.kind == "window":
         return redirect("lessons:library_windows", club=row.slug.split("/")[0])
     return redirect("lessons:library_pattern", slug=row.slug)

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from metrics.change.model import change_between, components, same_day
-from metrics.change.priors import setting
 from metrics.change.question import Question
+from metrics.change.settings import setting
 from metrics.change.visits import Visit
 from metrics.change.words import Sentences, counted, shown
 from metrics.distributions import normal_cdf

@@ -7,7 +7,7 @@ from typing import Literal
 
 import numpy as np
 
-from metrics.change.priors import setting
+from metrics.change.settings import setting
 from metrics.change.words import Sentences
 from metrics.distributions import student_t_cdf
 
@@ -55,9 +55,9 @@ def session_drift(*, values: Sequence[float], swc: float, unit: str = "", digits
     first, last = float(balls[:EDGE_BALLS].mean()), float(balls[-EDGE_BALLS:].mean())
     apart = abs(last - first) >= swc
     code: DriftCode = "drift" if apart and p < 0.05 else "perhaps" if apart or p < 0.05 else "steady"
-    ends = (f"{value:{'+' if signed else ''}.{digits}f}{unit}".replace("-", "−") for value in (first, last))
+    start, end = (f"{value:{'+' if signed else ''}.{digits}f}{unit}".replace("-", "−") for value in (first, last))
     return Drift(code=code, slope=slope, p_slope=p, first=first, last=last, n=n,
-                 coach=_sentences(code, *ends, n))
+                 coach=_sentences(code, start, end, n))
 
 
 def slope_test(*, values: Sequence[float]) -> tuple[float, float]:

@@ -10,7 +10,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from metrics.change.priors import setting
+from metrics.change.settings import setting
 from metrics.change.visits import Visit, mean_of_visits
 from metrics.distributions import student_t_quantile
 

@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from metrics.change.priors import setting
+from metrics.change.settings import setting
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -7,14 +7,12 @@ from typing import Literal
 
 from metrics.change.comparable import differences
 from metrics.change.model import Components, components, minimum_detectable, same_day, standard_error
-from metrics.change.priors import setting
 from metrics.change.question import Question
+from metrics.change.settings import setting
 from metrics.change.visits import Visit
 from metrics.change.words import Sentences, counted, not_alike, shown
 from metrics.distributions import student_t_quantile
 
-HELD_FROM = 0.7
-LOST_BELOW = 0.3
 RetentionCode = Literal["held", "partly", "lost", "no_gain", "too_few", "not_alike"]
 
 
@@ -100,7 +98,8 @@ def _kept(question: Question, blocks: tuple[Visit, Visit, Visit], history: Seque
     ratio = (later.mean - baseline.mean) / (end.mean - baseline.mean)
     # Within one day what the air's correction may be wrong by is common to all blocks and cancels.
     lo, hi = _fieller(baseline, end, later, parts, model_error=question.model_error if days else 0.0)
-    code: RetentionCode = "held" if ratio >= HELD_FROM else "partly" if ratio >= LOST_BELOW else "lost"
+    code: RetentionCode = ("held" if ratio >= setting("retention_held") else
+                           "partly" if ratio >= setting("retention_lost") else "lost")
     coach, student = _sentences(code, question, (baseline, end, later), (ratio, lo, hi), days, where)
     return Retention(code=code, ratio=ratio, lo=lo, hi=hi, gain=gain, detectable=detectable, days_since=days,
                      coach=coach, student=student)

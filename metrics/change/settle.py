@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from metrics.change.model import Components, minimum_detectable, standard_error
-from metrics.change.priors import setting
+from metrics.change.settings import setting
 from metrics.distributions import normal_cdf, normal_quantile
 
 MOST_BALLS = 60

@@ -1,7 +1,7 @@
 """The sentences about scatter: for the coach with numbers, for the student without."""
 
-from metrics.change.priors import setting
 from metrics.change.question import Question
+from metrics.change.settings import setting
 from metrics.change.words import Sentences, counted, shown
 from metrics.spread import Rate, SpreadChange
 

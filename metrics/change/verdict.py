@@ -19,8 +19,8 @@ from metrics.change.model import (
     minimum_detectable,
     same_day,
 )
-from metrics.change.priors import setting
 from metrics.change.question import Question
+from metrics.change.settings import setting
 from metrics.change.settle import Basis, Settle, to_settle
 from metrics.change.visits import Visit
 from metrics.change.words import Code, Numbers, Sentences

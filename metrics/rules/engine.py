@@ -13,7 +13,7 @@ from metrics.rules.quantities import info
 from metrics.rules.records import Expectation, Library
 from metrics.rules.setup_checks import CheckState, check_states, to_show
 from metrics.rules.setup_windows import window_of
-from metrics.rules.states import MIN_SHOWN, PatternResult, judge_pattern
+from metrics.rules.states import PatternResult, judge_pattern, min_shown
 from metrics.rules.types import BlockEvidence
 from metrics.rules.warnings import block_warnings, finding_warnings
 from metrics.rules.words import fill, number, unit_suffix
@@ -36,7 +36,7 @@ def evaluate(evidence: BlockEvidence, *, library: Library) -> Assessment:
     findings = tuple(_finding(r, ranked, results, evidence, library, shipped) for r in ranked.shown)
     return Assessment(
         club_category=evidence.club_category, intent=evidence.intent, aids=evidence.aids, balls=evidence.count,
-        show_mean=evidence.count >= MIN_SHOWN, gate=None, findings=findings,
+        show_mean=evidence.count >= min_shown(), gate=None, findings=findings,
         watching=tuple(watching(r, evidence=evidence) for r in ranked.watched),
         needs=tuple(needs(results, shown=ranked.shown, evidence=evidence)), in_window=in_window(evidence),
         notes=tuple(notes(evidence) + unnamed(evidence, groups_shown={f.group for f in findings})
@@ -52,7 +52,7 @@ def _stopped(gate: Gate, evidence: BlockEvidence, library: Library) -> Assessmen
                    reason="not looked at: health comes first")
         for p in library.patterns.values() if evidence.club_category in p.clubs)
     return Assessment(club_category=evidence.club_category, intent=evidence.intent, aids=evidence.aids,
-                      balls=evidence.count, show_mean=evidence.count >= MIN_SHOWN, gate=gate, findings=(),
+                      balls=evidence.count, show_mean=evidence.count >= min_shown(), gate=gate, findings=(),
                       watching=(), needs=(), in_window=None, notes=(), warnings=(), considered=considered)
 
 

@@ -10,7 +10,7 @@ from metrics.rules.explain import CLUB_WORDS
 from metrics.rules.limits import intent_window
 from metrics.rules.pairs import LEVEL
 from metrics.rules.quantities import column, info
-from metrics.rules.states import MIN_SHOWN, PatternResult
+from metrics.rules.states import PatternResult, min_shown
 from metrics.rules.types import BlockEvidence, Shots
 from metrics.rules.words import amount, balls, directed, fill, span
 
@@ -20,8 +20,8 @@ SHAPE = ("club_path_deg", "face_to_path_deg")
 def needs(results: list[PatternResult], *, shown: Sequence[PatternResult], evidence: BlockEvidence) -> list[str]:
     """Return what is still needed, most pressing first, each sentence once: more balls for what is ``shown``."""
     count, enough = evidence.count, balls_to_judge(category=evidence.club_category)
-    if count < MIN_SHOWN:
-        return [f"{balls(count)} logged: {MIN_SHOWN - count} more before an average is shown, "
+    if count < min_shown():
+        return [f"{balls(count)} logged: {min_shown() - count} more before an average is shown, "
                 f"{enough - count} more before it is judged."]
     found = [f"{r.best.short_by} more {'ball' if r.best.short_by == 1 else 'balls'}: this is judged from "
              f"{r.best.route.minimum_n} on ({r.pattern.title})."

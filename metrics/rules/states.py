@@ -10,10 +10,13 @@ from metrics.rules.route_records import Route
 from metrics.rules.setup_checks import check_states, linked_outside
 from metrics.rules.types import BlockEvidence
 
-MIN_SHOWN = int(setting("balls_to_show"))
-"""Below this no mean is shown and nothing is concluded from numbers. Common practice."""
 RAISING_CHECKS = 2
 """Linked checks outside their windows that raise a hint by one step."""
+
+
+def min_shown() -> int:
+    """Return the balls below which no mean is shown and nothing is concluded from numbers. Common practice."""
+    return int(setting("balls_to_show"))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -94,7 +97,7 @@ def judge_route(route: Route, *, evidence: BlockEvidence, library: Library) -> R
     short_by = max(route.minimum_n - n, 0) if counted else 0
     base = RouteResult(route=route, state="silent", outcomes=outcomes, n=n, short_by=short_by,
                        missing=missing, spoilt=spoilt)
-    if vetoed or any(o.status == "no" for o in known) or (counted and n < max(MIN_SHOWN, route.hint_n)):
+    if vetoed or any(o.status == "no" for o in known) or (counted and n < max(min_shown(), route.hint_n)):
         return base
     if missing or spoilt:
         return replace(base, unresolved=next((o.condition.unresolved for o in known if o.condition.unresolved), ""))

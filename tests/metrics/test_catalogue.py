@@ -25,13 +25,13 @@ WHOLE_MODULES = {
     "rules.explain": SAYS_IT, "rules.needs": SAYS_IT, "rules.warnings": SAYS_IT, "rules.assessment": SAYS_IT,
     "rules.library": READS, "rules.overrides": READS, "rules.parse_patterns": READS,
     "rules.limits": READS, "rules.setup_windows": READS, "rules.quantities": READS, "change.comparable": CHOOSES,
-    "flight.launching": INSIDE, "flight.motion": INSIDE, "flight.landing": INSIDE,
+    "change.settings": READS, "flight.launching": INSIDE, "flight.motion": INSIDE, "flight.landing": INSIDE,
 }
 """Modules none of whose functions computes a number of its own; a number put there would be in the wrong place."""
 
 NO_NUMBER = {
     "change.aids.gives_back": CHOOSES, "change.drift.split_adaptation": CHOOSES, "change.model.same_day": INSIDE,
-    "change.priors.setting": READS, "change.priors.balls_to_judge": READS, "change.priors.k_prior": READS,
+    "change.priors.balls_to_judge": READS, "change.priors.k_prior": READS,
     "change.priors.is_judged": READS,
     "change.question.question_for": READS, "change.regression.why_not_compare": SAYS_IT,
     "change.verdict.classify": INSIDE, "change.visits.merged_by_day": CHOOSES,
@@ -46,6 +46,7 @@ NO_NUMBER = {
     "rules.health.drill_fits": CHOOSES, "rules.ordering.level_gate": CHOOSES, "rules.ordering.rank": CHOOSES,
     "rules.predict.per_unit_of": READS, "rules.setup_checks.check_states": CHOOSES,
     "rules.setup_checks.linked_outside": CHOOSES, "rules.setup_checks.to_show": CHOOSES,
+    "rules.states.min_shown": READS,
     "rules.states.judge_pattern": CHOOSES, "handicap.index.lowest_counted": READS, "handicap.scores.exact": INSIDE,
     "handicap.scores.to_tenth": INSIDE,
     "shortgame.designs.target_at": CHOOSES, "plans.drills.allowed": CHOOSES, "plans.drills.pick": CHOOSES,

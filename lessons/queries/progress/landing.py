@@ -10,7 +10,7 @@ from lessons.pictures.flight_top import TopView
 from lessons.queries.flight.balls import BlockBalls
 from lessons.queries.flight.pictures import ELLIPSE_WORD, landings_of
 from lessons.queries.visits import BlockVisit
-from metrics.change.priors import setting
+from metrics.change.settings import setting
 from metrics.provenance import COMPUTED, MEASURED
 from metrics.spread import landing_ellipse
 from metrics.units import System

@@ -7,11 +7,12 @@ from statistics import NormalDist
 from lessons.pictures.progress_data import Panel
 from lessons.pictures.progress_data import Visit as Dot
 from metrics.change.question import Question
+from metrics.change.settings import setting
 from metrics.change.verdict import Verdict
 from metrics.fields import FIELDS
 from metrics.units import System, display_digits, display_unit
 
-from .rows import FEWEST_FOR_A_MEAN, VisitRow, in_unit
+from .rows import VisitRow, in_unit
 
 MOST_VISITS = 60
 
@@ -90,7 +91,7 @@ def _stated_dot(row: VisitRow) -> Dot:
 
 def _rate_dot(row: VisitRow) -> Dot:
     n = row.look.with_mishits.n
-    known = n >= FEWEST_FOR_A_MEAN
+    known = n >= setting("balls_to_show")
     return Dot(
         day=date.fromordinal(row.look.visit.day), n=n, mean=100 * row.mishits.share if known else None,
         interval=(100 * row.mishits.lo, 100 * row.mishits.hi) if known else None, change=row.change,
@@ -113,7 +114,7 @@ def _noise(question: Question | None, verdict: Verdict | None, plain: list[Visit
     if verdict is not None and verdict.numbers is not None:
         known = verdict.numbers
         return {"noise": in_unit(known.mdc, quantity, system), "noise_about": in_unit(known.before, quantity, system)}
-    sized = [row for row in plain if row.look.visit.n >= FEWEST_FOR_A_MEAN]
+    sized = [row for row in plain if row.look.visit.n >= setting("balls_to_show")]
     if question is None or len(sized) < 2 or question.quantity == "carry_m":
         return {}
     balls = sum(row.look.visit.n - 1 for row in sized)

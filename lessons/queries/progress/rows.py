@@ -9,6 +9,7 @@ from academy.models import HealthFlag, Student
 from lessons.pictures.svg import plain, signed
 from lessons.queries.carry import refusal_words
 from lessons.queries.visits import BlockVisit
+from metrics.change.settings import setting
 from metrics.distributions import student_t_quantile
 from metrics.fields import FIELDS
 from metrics.flight.visit import VisitCarry, why
@@ -16,7 +17,6 @@ from metrics.intervals import mean_estimate, sd_interval
 from metrics.spread import Rate, rate
 from metrics.units import System, display, display_digits
 
-FEWEST_FOR_A_MEAN = 5
 NORMAL_95 = 1.959964
 
 
@@ -58,7 +58,7 @@ def rows_of(*, student: Student, visits: list[BlockVisit], quantity: str, system
     rows, earlier = [], None
     for visit in visits:
         estimate = mean_estimate(values=np.array(visit.visit.balls))
-        shown = estimate.n >= FEWEST_FOR_A_MEAN
+        shown = estimate.n >= setting("balls_to_show")
         low, high = sd_interval(sd=estimate.sd, n=estimate.n) if shown else (None, None)
         if visit.reference is not None and visit.reference.refusal == "mixed_provenance":
             shown = False
@@ -113,7 +113,7 @@ def carry_note(*, visit: BlockVisit, system: System) -> CarryNote | None:
     if stated is None:
         return None
     refused = bool(stated.refusal)
-    enough = not refused and stated.n >= FEWEST_FOR_A_MEAN
+    enough = not refused and stated.n >= setting("balls_to_show")
     return CarryNote(
         mean=in_unit(stated.carry_m, "carry_m", system) if enough else None,
         half=in_unit(half_width_m(stated), "carry_m", system) if enough else None,

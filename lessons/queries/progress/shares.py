@@ -8,8 +8,8 @@ import numpy as np
 from lessons.frames import BlockShots
 from lessons.queries.visits import BlockVisit
 from metrics.change.comparable import differences, keep_alike
-from metrics.change.priors import setting
 from metrics.change.question import Question
+from metrics.change.settings import setting
 from metrics.change.spread_words import rate_sentence
 from metrics.change.words import shown
 from metrics.fields import FIELDS
