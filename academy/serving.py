@@ -1,17 +1,22 @@
 """Serving on this machine: migrate, start waitress, open the browser, say where the data lies."""
 
+import pkgutil
 import sys
 import threading
 import time
 import webbrowser
 from collections.abc import Callable
 from datetime import timedelta
+from pathlib import Path
 from typing import Any
 
+from django.apps import apps
 from django.conf import settings
 from django.core.management import call_command
 from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
+from django.db.migrations.loader import MIGRATIONS_MODULE_NAME
+from django.db.migrations.recorder import MigrationRecorder
 from django.utils import timezone
 
 from . import keeping
@@ -22,6 +27,8 @@ Say = Callable[[str], None]
 
 def prepare_database(*, say: Say) -> None:
     """Bring the database to the newest form; a no-op where it is there already."""
+    if _is_newest():
+        return
     executor = MigrationExecutor(connection)
     waiting = executor.migration_plan(executor.loader.graph.leaf_nodes())
     if waiting:
@@ -29,6 +36,16 @@ def prepare_database(*, say: Say) -> None:
             say(f"Backed up first: {kept.path}")
         say(f"Preparing the database ({len(waiting)} steps) …")
         call_command("migrate", interactive=False, verbosity=0)
+
+
+def _is_newest() -> bool:
+    """Say whether every step that lies in the folders was taken; quicker than planning them, which loads each."""
+    taken = set(MigrationRecorder(connection).applied_migrations())
+    return all(
+        (app.label, step.name) in taken
+        for app in apps.get_app_configs() if (folder := Path(app.path, MIGRATIONS_MODULE_NAME)).is_dir()
+        for step in pkgutil.iter_modules([str(folder)]) if not step.name.startswith("_")
+    )
 
 
 def data_place() -> str:

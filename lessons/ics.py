@@ -7,9 +7,11 @@ written as a date. Pure: rows in, bytes out.
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
+from typing import TYPE_CHECKING
 
-from icalendar import Calendar, vCalAddress
-from icalendar import Event as CalendarEvent
+if TYPE_CHECKING:  # the library takes a tenth of a second to load: only where a calendar is written
+    from icalendar import Event as CalendarEvent
+    from icalendar import vCalAddress
 
 PRODUCT = "-//Holdfast//Holdfast//EN"
 KIND = "text/calendar; charset=utf-8"
@@ -41,6 +43,8 @@ def calendar_bytes(*, events: Iterable[Event], name: str, method: str = "") -> b
 
     Without a method it is a feed to be read again and again; PUBLISH or CANCEL make it a message about its events.
     """
+    from icalendar import Calendar
+
     calendar = Calendar()
     calendar.add("prodid", PRODUCT)
     calendar.add("version", "2.0")
@@ -52,7 +56,9 @@ def calendar_bytes(*, events: Iterable[Event], name: str, method: str = "") -> b
     return calendar.to_ical()
 
 
-def _component(event: Event) -> CalendarEvent:
+def _component(event: Event) -> "CalendarEvent":
+    from icalendar import Event as CalendarEvent
+
     found = CalendarEvent()
     found.add("uid", event.uid)
     found.add("dtstamp", _utc(event.changed_at))
@@ -75,7 +81,9 @@ def _component(event: Event) -> CalendarEvent:
     return found
 
 
-def _address(name: str, mail: str) -> vCalAddress:
+def _address(name: str, mail: str) -> "vCalAddress":
+    from icalendar import vCalAddress
+
     address = vCalAddress(f"mailto:{mail}")
     address.params["cn"] = name
     return address
