@@ -52,3 +52,16 @@ def test_only_behind_tls_is_the_proxy_believed_and_only_its_own_word(settings, h
     settings.HTTPS = https
     with served() as port:
         assert ask(port, **FORWARDED) == expected
+
+
+def test_a_database_that_took_every_step_needs_no_plan_and_one_that_lacks_a_step_does(db):
+    from django.db import connection
+    from django.db.migrations.recorder import MigrationRecorder
+
+    from academy.serving import _is_newest
+
+    assert _is_newest()
+    recorder = MigrationRecorder(connection)
+    app, name = max(step for step in recorder.applied_migrations() if step[0] == "lessons")
+    recorder.record_unapplied(app, name)
+    assert not _is_newest()
