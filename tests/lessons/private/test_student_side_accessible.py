@@ -1,11 +1,15 @@
 """Each page of the student's side against the accessibility rules, small, large, light and dark."""
 
+import uuid
+from datetime import timedelta
+
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from django.utils import timezone
 
-from academy.models import HealthFlag
-from tests.browser import PHONE, sign_in, watch
+from academy.models import Concern, HealthFlag
+from tests import factories
+from tests.browser import PHONE, WIDE, sign_in, watch
 
 from . import cast
 
@@ -21,6 +25,7 @@ def story(student):
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_no_page_of_the_student_breaks_an_accessibility_rule(browser, live_server, story, scheme):
     context = browser.new_context(viewport=PHONE, color_scheme=scheme)
+    factories.make_coach("welfare", is_coach=False, is_welfare_lead=True)
     HealthFlag.objects.create(student=story, area="elbow", severity=2, reported_at=timezone.now())
     token = cast.token_for(story, second_factor="heron")
     page = context.new_page()
@@ -35,7 +40,7 @@ def test_no_page_of_the_student_breaks_an_accessibility_rule(browser, live_serve
     assert_accessible(page)
     page.get_by_role("button", name="Finish").click()
     assert_accessible(page)
-    for address in ("/me/kept/", "/me/consents/", "/p/no-such-token/"):
+    for address in ("/me/kept/", "/me/consents/", "/me/concern/", "/me/pictures/", "/p/no-such-token/"):
         page.goto(live_server.url + address)
         assert_accessible(page)
     context.close()
@@ -51,6 +56,33 @@ def test_at_twice_the_size_nothing_is_cut_off_sideways(browser, live_server, sto
     page.evaluate("document.querySelectorAll('details').forEach((part) => { part.open = true; })")
     assert page.evaluate("document.documentElement.scrollWidth") <= 195
     context.close()
+
+
+def test_the_page_is_heard_in_the_order_in_which_it_is_seen(browser, live_server, story):
+    """A screen reader and the tab key go by the markup; on a phone that must be top to bottom."""
+    HealthFlag.objects.create(student=story, area="hip", severity=6, reported_at=timezone.now())
+    context = browser.new_context(viewport=PHONE)
+    page = context.new_page()
+    page.goto(f"{live_server.url}/p/{cast.token_for(story)}/")
+    page.get_by_role("button", name="Open my page").click()
+    page.get_by_text("toes on the railway line").wait_for()
+    page.evaluate("document.querySelectorAll('details').forEach((part) => { part.open = true; })")
+    assert page.locator("html").get_attribute("lang") == "en"
+    assert page.evaluate("[...document.querySelectorAll('[tabindex]')].every((part) => part.tabIndex <= 0)")
+    tops = page.evaluate(TOPS)
+    assert tops == sorted(tops) and len(tops) > 30
+    heard = page.locator("main").aria_snapshot()
+    order = ["Stop the full swings", "your one thing", "toes on the railway line", "Today", "Your setup from above",
+             "Drills", "Tick a practice", "Next time", "Tell Runa Holm", "Your data"]
+    places = [heard.index(words) for words in order]
+    assert places == sorted(places)
+    context.close()
+
+
+TOPS = """[...document.querySelectorAll("main :is(h1, h2, p, summary, li, figure, button, fieldset)")]
+    .filter((part) => part.getClientRects().length && !part.closest(".button-row, .field-row, table, svg, .choices")
+        && !part.parentElement.closest("li, figure, summary, fieldset, .caution"))
+    .map((part) => Math.round(part.getBoundingClientRect().top + scrollY))"""
 
 
 def test_no_page_of_the_coachs_side_breaks_an_accessibility_rule(page, live_server, story, coach):
@@ -69,6 +101,29 @@ def test_no_page_of_the_coachs_side_breaks_an_accessibility_rule(page, live_serv
     page.get_by_role("textbox", name="The link").wait_for()
     assert_accessible(page)
     seen.assert_clean()
+
+
+@pytest.mark.parametrize("viewport", [PHONE, WIDE], ids=["phone", "wide"])
+def test_the_sheet_today_and_the_pages_of_owner_and_welfare_lead_break_no_rule(
+    browser, live_server, story, coach, owner, viewport
+):
+    welfare = factories.make_coach("welfare", is_coach=False, is_welfare_lead=True)
+    born = timezone.localdate() - timedelta(days=12 * 366)
+    junior = factories.make_student(coach=coach, name="Ilya Reed", born_on=born)
+    cast.guardian_of(junior)
+    lesson, _ = cast.whole_story(junior)
+    Concern.objects.create(student=junior, key=uuid.uuid4(), text="A worry.", sent_at=timezone.now())
+    for person, addresses in (
+        (coach, ["/", f"/lessons/{lesson.code}/note/", f"/lessons/{story.lessons.first().code}/note/"]),
+        (owner, [f"/students/{junior.code}/"]), (welfare, ["/welfare/", f"/students/{junior.code}/guardians/"]),
+    ):
+        context = browser.new_context(viewport=viewport)
+        page = sign_in(context.new_page(), live_server, person)
+        for address in addresses:
+            assert page.goto(live_server.url + address).status == 200
+            page.evaluate("document.querySelectorAll('details').forEach((part) => { part.open = true; })")
+            assert_accessible(page)
+        context.close()
 
 
 def assert_accessible(page) -> None:
