@@ -23,6 +23,12 @@ def browser_type_launch_args() -> dict:
     }
 
 
+@pytest.fixture(scope="session")
+def browser_context_args(browser_context_args) -> dict:
+    """Pages fetch nothing behind a test's back; what works without a network is tested with a worker of its own."""
+    return {**browser_context_args, "service_workers": "block"}
+
+
 def pytest_collection_modifyitems(config, items) -> None:
     """Mark what uses a page as a browser test, and skip it with a sentence where Chromium is missing."""
     for item in items:

@@ -18,6 +18,9 @@ async function keep() {
   const parts = [...document.querySelectorAll("link[rel=stylesheet], link[rel=icon]")].map((link) => link.href);
   const scripts = note.dataset.scripts.split(" ");
   const store = await caches.open(STORE);
-  await store.addAll([...new Set(["/me/", ...pages, ...parts, ...scripts])]);
+  // What is there already is renewed by the worker whenever it is read with a network.
+  const wanted = [...new Set(["/me/", ...pages, ...parts, ...scripts])];
+  const known = await Promise.all(wanted.map((address) => store.match(address, { ignoreVary: true })));
+  await store.addAll(wanted.filter((_, index) => !known[index]));
   note.hidden = false;
 }

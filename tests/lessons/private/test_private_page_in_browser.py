@@ -16,7 +16,7 @@ LIMIT = 120 * 1024
 @pytest.fixture
 def phone(browser):
     """A phone with no memory of anything."""
-    context = browser.new_context(viewport=PHONE, has_touch=True)
+    context = browser.new_context(viewport=PHONE, has_touch=True, service_workers="block")
     yield context
     context.close()
 
@@ -80,7 +80,7 @@ def test_the_page_is_light_and_draws_no_chart(phone, live_server, story):
 
 
 def test_everything_is_read_without_javascript(browser, live_server, story):
-    context = browser.new_context(viewport=PHONE, java_script_enabled=False)
+    context = browser.new_context(viewport=PHONE, java_script_enabled=False, service_workers="block")
     page = open_link(context, live_server, cast.token_for(story))
     assert page.get_by_text("Stick never in front of the swing").is_visible()
     page.get_by_text("I have practised", exact=True).click()
@@ -222,7 +222,7 @@ def test_a_question_and_a_word_about_pain_are_sent_from_the_page(phone, live_ser
 
 def test_the_end_of_a_link_closes_it_on_two_devices_at_once(browser, phone, live_server, story):
     link, token = share.issue_link(student=story, by=story.coach)
-    tablet = browser.new_context(viewport={"width": 768, "height": 1024})
+    tablet = browser.new_context(viewport={"width": 768, "height": 1024}, service_workers="block")
     pages = [open_link(context, live_server, token) for context in (phone, tablet)]
     for page in pages:
         page.get_by_text("toes on the railway line").wait_for()

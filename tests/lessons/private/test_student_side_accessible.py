@@ -24,7 +24,7 @@ def story(student):
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_no_page_of_the_student_breaks_an_accessibility_rule(browser, live_server, story, scheme):
-    context = browser.new_context(viewport=PHONE, color_scheme=scheme)
+    context = browser.new_context(viewport=PHONE, color_scheme=scheme, service_workers="block")
     factories.make_coach("welfare", is_coach=False, is_welfare_lead=True)
     HealthFlag.objects.create(student=story, area="elbow", severity=2, reported_at=timezone.now())
     token = cast.token_for(story, second_factor="heron")
@@ -48,7 +48,7 @@ def test_no_page_of_the_student_breaks_an_accessibility_rule(browser, live_serve
 
 def test_at_twice_the_size_nothing_is_cut_off_sideways(browser, live_server, story):
     """200 % zoom on a phone leaves 195 CSS pixels."""
-    context = browser.new_context(viewport={"width": 195, "height": 422})
+    context = browser.new_context(viewport={"width": 195, "height": 422}, service_workers="block")
     page = context.new_page()
     page.goto(f"{live_server.url}/p/{cast.token_for(story)}/")
     page.get_by_role("button", name="Open my page").click()
@@ -61,7 +61,7 @@ def test_at_twice_the_size_nothing_is_cut_off_sideways(browser, live_server, sto
 def test_the_page_is_heard_in_the_order_in_which_it_is_seen(browser, live_server, story):
     """A screen reader and the tab key go by the markup; on a phone that must be top to bottom."""
     HealthFlag.objects.create(student=story, area="hip", severity=6, reported_at=timezone.now())
-    context = browser.new_context(viewport=PHONE)
+    context = browser.new_context(viewport=PHONE, service_workers="block")
     page = context.new_page()
     page.goto(f"{live_server.url}/p/{cast.token_for(story)}/")
     page.get_by_role("button", name="Open my page").click()
@@ -117,7 +117,7 @@ def test_the_sheet_today_and_the_pages_of_owner_and_welfare_lead_break_no_rule(
         (coach, ["/", f"/lessons/{lesson.code}/note/", f"/lessons/{story.lessons.first().code}/note/"]),
         (owner, [f"/students/{junior.code}/"]), (welfare, ["/welfare/", f"/students/{junior.code}/guardians/"]),
     ):
-        context = browser.new_context(viewport=viewport)
+        context = browser.new_context(viewport=viewport, service_workers="block")
         page = sign_in(context.new_page(), live_server, person)
         for address in addresses:
             assert page.goto(live_server.url + address).status == 200
