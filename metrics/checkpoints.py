@@ -38,6 +38,8 @@ _ALL = (
                lower=0, upper=2.5, plus_means="wider", photo_error=0.04),
     Checkpoint(key="hand_thigh_cm", label="Hands from thigh", unit="cm", digits=0, step=1, lower=0, upper=40,
                plus_means="further from the body"),
+    Checkpoint(key="toe_ball_cm", label="Toes to ball", unit="cm", digits=0, step=1, lower=5, upper=120,
+               plus_means="further from the ball", photo_error=2),
     Checkpoint(key="shoulder_tilt_deg", label="Shoulder tilt", unit="°", digits=0, step=1, lower=-20,
                upper=40, plus_means="trail shoulder lower", photo_error=3),
     Checkpoint(key="trunk_tilt_deg", label="Trunk away from target", unit="°", digits=0, step=1, lower=-20,

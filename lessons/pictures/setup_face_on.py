@@ -20,7 +20,8 @@ class FaceOn:
     """One setup from the front. None is not looked at: drawn dashed, without a number.
 
     Tilts in degrees: shoulder + trail shoulder lower, trunk + away from the target. handle_cm is + when the
-    hands are ahead of the ball (toward the target). lead_weight_pct 0..100, tee_mm 0..100.
+    hands are ahead of the ball (toward the target). lead_weight_pct 0..100, tee_mm 0..100. ``before`` and ``goal`` are
+    laid under the figure at the same scale and about the same lead heel.
     """
 
     stance_width_cm: float | None = None
@@ -33,11 +34,16 @@ class FaceOn:
     left_handed: bool = False
     shoulder_width_cm: float = DEFAULT_SHOULDER_WIDTH_CM
     windows: Mapping[str, tuple[float, float]] = field(default_factory=dict)
+    before: "FaceOn | None" = None
+    goal: "FaceOn | None" = None
+    now_word: str = "now"
     key: str = "face-on"
     title: str = "Setup from the front"
 
 
-WIDTH, SCALE, GROUND_Y = 340.0, 2.1, 352.0
+WIDTH, HEIGHT, SCALE, GROUND_Y = 340.0, 430.0, 2.1, 352.0
+TEE_SCALE = SCALE * 3 / 10
+"""Pixels a millimetre in the inset of the tee, three times as large as the figure."""
 _HIP, _TRUNK, _HANDS, _HEAD = 84.0, 50.0, 72.0, 11.0
 """Heights of a drawn adult in centimetres; drawn, never measured from."""
 
@@ -84,11 +90,58 @@ def draw(setup: FaceOn) -> SafeString:
     def at(point: Point) -> Point:
         return x(point[0]), GROUND_Y - point[1] * SCALE
 
-    layers = [_ground(setup, at), _handle_window(setup, place, at), _figure(setup, place, at),
-              _tilt(setup, place, at), _weight(setup, place, at), _tee(setup)]
-    return picture(*layers, key=setup.key, width=WIDTH, height=430, class_="pic-face", title=setup.title,
-                   description=describe(setup), data_scale=SCALE,
-                   data_hand="left" if setup.left_handed else "right")
+    ghosts = [(kind, ghost) for kind, ghost in (("before", setup.before), ("goal", setup.goal)) if ghost]
+    layers = [_ground(setup, at), _handle_window(setup, place, at)]
+    layers += [_ghost(setup.key, kind, joints(ghost), at) for kind, ghost in ghosts]
+    layers += [_figure(setup, place, at), _tilt(setup, place, at), _weight(setup, place, at), _tee(setup)]
+    layers += [_legend(setup.now_word, [kind for kind, _ in ghosts])] if ghosts else []
+    return picture(*layers, key=setup.key, width=WIDTH, height=HEIGHT + (24 if ghosts else 0), class_="pic-face",
+                   title=setup.title, description=describe(setup), data_scale=SCALE,
+                   data_hand="left" if setup.left_handed else "right", **_anchors(setup, place, at))
+
+
+def _anchors(setup: FaceOn, place: _Joints, at) -> dict[str, object]:
+    """Where the parts are, for whatever lies over the picture and moves them."""
+    (nx, ny), (hx, hy) = at(place.neck), at(place.hips)
+    tee_x, floor = _tee_foot(setup)
+    share = 50.0 if setup.lead_weight_pct is None else setup.lead_weight_pct
+    return {
+        "data_neck": f"{nx:.1f} {ny:.1f}", "data_hips": f"{hx:.1f} {hy:.1f}",
+        "data_weight": f"{_balance_x(share, place, at):.1f} {GROUND_Y + 14:.1f}",
+        "data_weight_span": round(abs(at(place.lead_foot)[0] - at(place.trail_foot)[0]), 2),
+        "data_tee": f"{tee_x:.1f} {floor - (setup.tee_mm or 0) * TEE_SCALE:.1f}", "data_tee_scale": TEE_SCALE,
+    }
+
+
+def _balance_x(lead_pct: float, place: _Joints, at) -> float:
+    """Where the weight stands between the feet: over the lead foot at 100 %."""
+    lead, trail = at(place.lead_foot)[0], at(place.trail_foot)[0]
+    return trail + (lead - trail) * lead_pct / 100
+
+
+def _ghost(key: str, kind: str, place: _Joints, at) -> Markup:
+    """Another setup under the figure, as lines: legs, trunk, shoulders, arms and shaft."""
+    dash = {"before": "7 4", "goal": "1.5 4.5"}[kind]
+    ways = [
+        (place.lead_foot, place.hips, place.trail_foot), (place.hips, place.neck),
+        (place.lead_shoulder, place.trail_shoulder), (place.lead_shoulder, place.hands, place.trail_shoulder),
+        (place.hands, (place.ball[0] + 2.5, 1.0)),
+    ]
+    lines = [el("polyline", points=points([at(point) for point in way]), class_="body-line", fill="none",
+                stroke="currentColor", stroke_width=2, stroke_dasharray=dash, stroke_linecap="round") for way in ways]
+    return group(*lines, id=f"{key}-{kind}", class_=kind)
+
+
+def _legend(now_word: str, kinds: list[str]) -> Markup:
+    """Which figure is which, by line and by word."""
+    parts = []
+    for place, (word, dash, kind) in enumerate([(now_word, None, "now"), *(
+            ("before", "7 4", kind) if kind == "before" else ("aim for", "1.5 4.5", kind) for kind in kinds)]):
+        x, y = 12 + place * 105, HEIGHT + 12
+        parts.append(group(line(x, y - 4, x + 28, y - 4, "body-line", stroke_width=2.5, stroke_dasharray=dash),
+                           class_=kind))
+        parts.append(label(x + 34, y, word, size=13))
+    return group(*parts, class_="plan-legend")
 
 
 def _ground(setup: FaceOn, at) -> Markup:
@@ -197,27 +250,33 @@ def _weight(setup: FaceOn, place: _Joints, at) -> Markup:
         parts.append(label(words_x, GROUND_Y + 54, f"{name} foot", "soft", size=13, anchor="middle"))
         if name == "lead":
             parts.append(_window_words(setup, "lead_weight_pct", words_x, GROUND_Y + 70, "middle"))
+    x = _balance_x(setup.lead_weight_pct, place, at)
+    parts.append(el("path", id=f"{setup.key}-balance", class_="fill", d=f"M{x:.1f},{GROUND_Y + 2:g} l-7,10 h14 z"))
     return group(*parts, data_part="lead_weight_pct")
 
 
-def _tee(setup: FaceOn) -> Markup:
-    """Ball on its tee, three times as large as the figure, with the window for the tee's height."""
-    if setup.tee_mm is None:
-        return Markup()
-    big = SCALE * 3 / 10
+def _tee_foot(setup: FaceOn) -> Point:
+    """Where the tee stands in the ground of its inset."""
     left = 10 if not setup.left_handed else WIDTH - 74
-    floor = GROUND_Y - 22
-    radius = BALL_WIDTH_CM * 10 / 2 * big
-    x = left + 20
-    parts = []
+    return left + 20, GROUND_Y - 22
+
+
+def _tee(setup: FaceOn) -> Markup:
+    """Ball on its tee, three times as large as the figure, with the window for the tee's height. Where there is a
+    window but no number yet, the ground of the inset shows where it belongs."""
+    if setup.tee_mm is None and "tee_height_mm" not in setup.windows:
+        return Markup()
+    x, floor = _tee_foot(setup)
+    parts = [line(x - 24, floor, x + 24, floor, "ink", stroke_width=2)]
     if "tee_height_mm" in setup.windows:
         low, high = setup.windows["tee_height_mm"]
-        parts.append(el("rect", x=left, y=floor - high * big, width=40, height=(high - low) * big,
+        parts.append(el("rect", x=x - 20, y=floor - high * TEE_SCALE, width=40, height=(high - low) * TEE_SCALE,
                         class_="window", stroke_width=1.5, stroke_dasharray="3 3", fill="none",
                         stroke="currentColor"))
-    top = floor - setup.tee_mm * big
+    if setup.tee_mm is None:
+        return group(*parts, label(x, floor + 14, "tee", "soft", size=12, anchor="middle"))
+    radius, top = BALL_WIDTH_CM * 10 / 2 * TEE_SCALE, floor - setup.tee_mm * TEE_SCALE
     parts += [
-        line(left - 4, floor, left + 44, floor, "ink", stroke_width=2),
         line(x, floor, x, top, "ink", stroke_width=4),
         el("circle", cx=x, cy=top - radius, r=radius, class_="ball", fill="none", stroke="currentColor",
            stroke_width=2),

@@ -10,9 +10,9 @@ from lessons.queries.setup_terms import other_terms
 from metrics.checkpoints import CHECKPOINTS
 from metrics.photo.reading import grid_lines, read_photo
 from metrics.photo.types import Number, Reading, Rectangle
-from metrics.rules.words import directed, number, unit_suffix
+from metrics.rules.words import directed, unit_suffix
 
-STORED = ("stance_width_ratio", "ball_position_cm", "feet_deg", "lead_flare_deg", "trail_flare_deg")
+STORED = ("stance_width_ratio", "ball_position_cm", "feet_deg", "lead_flare_deg", "trail_flare_deg", "toe_ball_cm")
 """What a photo gives that the board keeps."""
 
 
@@ -46,9 +46,8 @@ def reading_of(*, lesson: Lesson, asked: Mapping[str, Any]) -> dict[str, Any]:
         around=_around(key, found.uncertainty),
         terms=other_terms(checkpoint=key, value=found.value, shoulder_width_cm=shoulders),
     ) for key, found in numbers.items()]
-    toes, away = reading.numbers["toes_deg"], reading.numbers["ball_distance_cm"]
+    toes = reading.numbers["toes_deg"]
     lines.append(_loose("Line of the toes", toes, directed("feet_deg", value=toes.value, hand=hand), "°"))
-    lines.append(_loose("Toes to ball", away, f"{number(away.value, digits=0)} cm", " cm"))
     ground = asked["ground"]
     grid = grid_lines(matrix=reading.matrix, along_cm=ground.along_cm, across_cm=ground.across_cm)
     return {
@@ -64,6 +63,7 @@ def for_board(*, reading: Reading, shoulder_width_cm: float) -> dict[str, FromPh
     left out: no stance is like that."""
     whole = {key: number for key, number in reading.numbers.items() if key in STORED}
     width = reading.numbers["stance_width_cm"]
+    whole["toe_ball_cm"] = reading.numbers["ball_distance_cm"]
     whole["stance_width_ratio"] = Number(
         value=width.value / shoulder_width_cm, half_width=width.half_width / shoulder_width_cm)
     return {

@@ -13,6 +13,8 @@ from metrics.rules.words import directed, span
 
 FIRST = ("stance_width_ratio", "ball_position_cm", "feet_deg", "hips_deg", "shoulders_deg")
 SECOND = ("face_aim_deg", "shoulder_tilt_deg", "tee_height_mm")
+DISTANCES = ("hand_thigh_cm", "toe_ball_cm")
+"""Always on the board, window or not: they are measured against the player's own earlier ones."""
 PHASES = tuple(SetupObservation.Phase.values)
 CM_PER_INCH = 2.54
 
@@ -101,7 +103,7 @@ def board_of(*, lesson: Lesson, block: Block, library: Library) -> Board:
     )
     windows = {key: window_of(key, evidence=evidence, library=library) for key in CHECKPOINTS}
     rows = {key: _row(key, windows[key], noted, lesson.student.hand) for key in CHECKPOINTS
-            if windows[key] or key in FIRST or any((key, phase) in noted for phase in PHASES)}
+            if windows[key] or key in (*FIRST, *DISTANCES) or any((key, phase) in noted for phase in PHASES)}
     return Board(
         block=block, rows=rows, shoulder_width_cm=shoulder_width(lesson),
         shoulder_assumed=lesson.student.shoulder_width_cm is None,

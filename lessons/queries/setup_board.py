@@ -7,19 +7,19 @@ from urllib.parse import urlencode
 
 from lessons.library import current_library
 from lessons.models import Block, Lesson, SetupObservation
-from lessons.pictures.setup_face_on import FaceOn
 from lessons.pictures.setup_face_on import draw as draw_face_on
 from lessons.pictures.setup_plan import Plan, Setup
 from lessons.pictures.setup_plan import draw as draw_plan
 from lessons.queries.lesson import blocks_of
 from lessons.queries.setup import Board, Row, board_of, work_block
-from lessons.queries.setup_pictures import FACE_ON, PLAN, setup_from
+from lessons.queries.setup_pictures import FACE_ON, PLAN, front_of, setup_from
 from lessons.queries.setup_terms import UNITS, Term, other_terms, term
 from metrics.rules.words import directed
 
 ROOM = (Setup(stance_width_cm=58, ball_cm=-4),)
 """The frame stays while feet and ball move in it."""
-STICKS = ("toes",)
+STICKS = {"toes": "along the toes", "aim": "beyond the ball", "ball": "at the ball"}
+"""Sticks that can be laid into the picture."""
 
 
 class Typed(Protocol):
@@ -28,17 +28,19 @@ class Typed(Protocol):
 
 @dataclass(frozen=True, kw_only=True)
 class Choice:
-    """How the board is looked at: which club, which phase, which units, and whether the target is laid over."""
+    """How the board is looked at: which club, which phase, which units, which sticks, and whether the target is laid
+    over."""
 
     category: str
     phase: str
     units: str
     goal: bool
+    sticks: tuple[str, ...] = ("toes",)
 
     def address(self, **other: Any) -> str:
         """Write this choice, or another one, as the question part of an address."""
         chosen = {"category": self.category, "phase": self.phase, "units": self.units,
-                  "goal": "yes" if self.goal else "no", **other}
+                  "goal": "yes" if self.goal else "no", "sticks": "-".join(self.sticks) or "none", **other}
         return "?" + urlencode(chosen)
 
 
@@ -67,6 +69,7 @@ def choice_of(*, asked: Mapping[str, str], lesson: Lesson, system: str) -> tuple
     choice = Choice(
         category=block.category if block else "", phase=phase if phase in phases else phases[0],
         units=units if units in UNITS else ("in" if system == "yards" else "cm"), goal=asked.get("goal") == "yes",
+        sticks=tuple(key for key in STICKS if key in asked.get("sticks", "toes").split("-")),
     )
     return choice, here if block is None or (here and here.category == block.category) else block
 
@@ -90,6 +93,8 @@ def board_page(
             (value, word, choice.address(phase=value)) for value, word in SetupObservation.Phase.choices],
         "units_choices": [(key, word, choice.address(units=key)) for key, word in UNITS.items()],
         "goal_address": choice.address(goal="no" if choice.goal else "yes"),
+        "sticks": [(word, choice.address(sticks=_with(choice.sticks, key)), key in choice.sticks)
+                   for key, word in STICKS.items()], "sticks_chosen": "-".join(choice.sticks) or "none",
         "methods": SetupObservation.Method.choices,
     }
 
@@ -114,29 +119,32 @@ def _pictures(board: Board, lesson: Lesson, choice: Choice, now: Mapping[str, fl
     """Draw the phase that is worked on; the one before it lies under it, the target over it where it is wanted."""
     after, width = choice.phase == "after", board.shoulder_width_cm
     shown = {**other, **now} if after else now
-    ratio = shown.get("stance_width_ratio")
     windows = {key: row.window for key, row in board.rows.items() if row.window}
     left = lesson.student.left_handed
     return {
         "plan": draw_plan(Plan(
             now=setup_from(shown, width), before=setup_from(other, width) if after and other else None,
             goal=setup_from({**shown, **goal}, width) if choice.goal and goal else None, left_handed=left, room=ROOM,
-            windows={key: windows[key] for key in PLAN if key in windows}, shoulder_width_cm=width, sticks=STICKS,
-            key="board-plan", now_word="after" if after else "now")),
-        "front": draw_face_on(FaceOn(
-            stance_width_cm=None if ratio is None else ratio * width, ball_cm=shown.get("ball_position_cm"),
-            shoulder_tilt_deg=shown.get("shoulder_tilt_deg"), trunk_tilt_deg=shown.get("trunk_tilt_deg"),
-            handle_cm=shown.get("handle_ahead_cm"), lead_weight_pct=shown.get("lead_weight_pct"),
-            tee_mm=shown.get("tee_height_mm"), left_handed=left, shoulder_width_cm=width, key="board-front",
-            windows={key: windows[key] for key in FACE_ON if key in windows})),
+            windows={key: windows[key] for key in PLAN if key in windows}, shoulder_width_cm=width,
+            sticks=choice.sticks, key="board-plan", now_word="after" if after else "now")),
+        "front": draw_face_on(front_of(
+            shown, width, left_handed=left, key="board-front", now_word="after" if after else "now",
+            windows={key: windows[key] for key in FACE_ON if key in windows},
+            before=front_of(other, width, left_handed=left) if after and other else None,
+            goal=front_of({**shown, **goal}, width, left_handed=left) if choice.goal and goal else None)),
     }
+
+
+def _with(sticks: tuple[str, ...], key: str) -> str:
+    """The sticks with one laid down, or taken up where it lay."""
+    return "-".join(each for each in STICKS if (each in sticks) != (each == key)) or "none"
 
 
 def _goal(board: Board, lesson: Lesson) -> dict[str, float]:
     """The target: the middle of each window, and over it what was agreed as the change of this lesson. One query."""
-    middles = {key: sum(row.window) / 2 for key, row in board.rows.items() if row.window and key in PLAN}
+    middles = {key: sum(row.window) / 2 for key, row in board.rows.items() if row.window and key in (*PLAN, *FACE_ON)}
     agreed = lesson.prescriptions.filter(removed_at__isnull=True, value_to__isnull=False).last()
-    if agreed is not None and agreed.checkpoint in PLAN:
+    if agreed is not None and agreed.checkpoint in (*PLAN, *FACE_ON):
         middles[agreed.checkpoint] = agreed.value_to
     return middles
 

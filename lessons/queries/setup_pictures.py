@@ -1,6 +1,7 @@
 """The board as pictures: from above and from the front, for the student's hand, windows drawn in."""
 
 from collections.abc import Mapping
+from typing import Any
 
 from django.utils.safestring import SafeString
 
@@ -31,16 +32,24 @@ def plan(board: Board, *, left_handed: bool, key: str, goal: Mapping[str, float]
 
 
 def face_on(board: Board, *, left_handed: bool, key: str) -> SafeString:
-    """Draw the setup from the front with the latest numbers."""
-    latest = board.values()
-    ratio = latest.get("stance_width_ratio")
-    return draw_face_on(FaceOn(
-        stance_width_cm=None if ratio is None else ratio * board.shoulder_width_cm,
-        ball_cm=latest.get("ball_position_cm"), shoulder_tilt_deg=latest.get("shoulder_tilt_deg"),
-        trunk_tilt_deg=latest.get("trunk_tilt_deg"), handle_cm=latest.get("handle_ahead_cm"),
-        lead_weight_pct=latest.get("lead_weight_pct"), tee_mm=latest.get("tee_height_mm"),
-        left_handed=left_handed, shoulder_width_cm=board.shoulder_width_cm, windows=_windows(board, FACE_ON), key=key,
+    """Draw the setup from the front: the latest numbers, the ones before under them."""
+    latest, before, after = board.values(), board.values("before"), board.values("after")
+    width = board.shoulder_width_cm
+    return draw_face_on(front_of(
+        latest, width, left_handed=left_handed, windows=_windows(board, FACE_ON), key=key,
+        before=front_of(before, width, left_handed=left_handed) if before and after else None,
     ))
+
+
+def front_of(values: Mapping[str, float], shoulder_width_cm: float, **other: Any) -> FaceOn:
+    """Turn numbers by checkpoint into what the picture from the front draws."""
+    ratio = values.get("stance_width_ratio")
+    return FaceOn(
+        stance_width_cm=None if ratio is None else ratio * shoulder_width_cm, ball_cm=values.get("ball_position_cm"),
+        shoulder_tilt_deg=values.get("shoulder_tilt_deg"), trunk_tilt_deg=values.get("trunk_tilt_deg"),
+        handle_cm=values.get("handle_ahead_cm"), lead_weight_pct=values.get("lead_weight_pct"),
+        tee_mm=values.get("tee_height_mm"), shoulder_width_cm=shoulder_width_cm, **other,
+    )
 
 
 def setup_from(values: Mapping[str, float], shoulder_width_cm: float) -> Setup:
@@ -48,7 +57,7 @@ def setup_from(values: Mapping[str, float], shoulder_width_cm: float) -> Setup:
     ratio = values.get("stance_width_ratio")
     return Setup(
         stance_width_cm=None if ratio is None else ratio * shoulder_width_cm, ball_cm=values.get("ball_position_cm"),
-        **{key: values[key] for key in _PLAIN if key in values},
+        ball_distance_cm=values.get("toe_ball_cm"), **{key: values[key] for key in _PLAIN if key in values},
     )
 
 

@@ -8,7 +8,8 @@ from metrics.rules.words import number
 
 UNITS = {"cm": "cm", "in": "inches", "own": "ball widths and shoulders"}
 """What the board can be switched to."""
-_WIDTHS = {"ball_position_cm"}
+_WIDTHS = {"ball_position_cm", "toe_ball_cm", "hand_thigh_cm", "handle_ahead_cm"}
+"""Distances that are also spoken of in ball widths."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -5,7 +5,7 @@ const SVG = "http://www.w3.org/2000/svg";
 const form = document.getElementById("board-form");
 const left = document.getElementById("board").dataset.hand === "left";
 const boxes = new Map([...form.querySelectorAll("input[data-part]")].map((box) => [box.dataset.part, box]));
-const USUAL = { ball_position_cm: 8, lead_flare_deg: 20, trail_flare_deg: 10 };
+const USUAL = { toe_ball_cm: 42, lead_weight_pct: 50, ball_position_cm: 8, lead_flare_deg: 20, trail_flare_deg: 10 };
 const HEEL_CM = 7.62;
 const rings = [];
 let dragging = null;
@@ -102,6 +102,12 @@ function end(line, which) {
   return { x: number(line, `x${which}`), y: number(line, `y${which}`) };
 }
 
+/** A place that the picture from the front tells of itself. */
+function anchor(name) {
+  const [x, y] = picture("front").dataset[name].split(" ").map(Number);
+  return { x, y };
+}
+
 const middle = (line) => ({ x: (number(line, "x1") + number(line, "x2")) / 2, y: (number(line, "y1") + number(line, "y2")) / 2 });
 
 function row(name) {
@@ -142,10 +148,15 @@ const turning = (key, sense, at, about, extra = {}) => ({
 const sideways = (right) => ({ ArrowRight: right(side), ArrowLeft: right(-side) });
 
 const ALL = [
-  { parts: ["ball_position_cm"], sheet: "plan", at: ball,
-    grab: () => ({ value: valueOf("ball_position_cm") }),
-    drag: (start, point, moved) => set("ball_position_cm", start.value + moved.u),
-    keys: { ...sideways((way) => [["ball_position_cm", way]]), ArrowUp: [["ball_position_cm", 1]], ArrowDown: [["ball_position_cm", -1]] } },
+  // Up and down is the way from the toes; a hand that only slides the ball along does not set it by chance.
+  { parts: ["ball_position_cm", "toe_ball_cm"], name: "Ball", sheet: "plan", at: ball,
+    grab: () => ({ value: valueOf("ball_position_cm"), away: valueOf("toe_ball_cm"), moved: false }),
+    drag: (start, point, moved) => {
+      set("ball_position_cm", start.value + moved.u);
+      start.moved ||= Math.abs(moved.v) > 3;
+      if (start.moved) set("toe_ball_cm", start.away + moved.v);
+    },
+    keys: { ...sideways((way) => [["ball_position_cm", way]]), ArrowUp: [["toe_ball_cm", 1]], ArrowDown: [["toe_ball_cm", -1]] } },
   { parts: ["stance_width_ratio", "feet_deg"], name: "Trail foot", sheet: "plan", at: () => foot("trail", 0.75),
     grab: () => ({ width: valueOf("stance_width_ratio") * shoulders(), turn: valueOf("feet_deg") }),
     drag: (start, point, moved) => {
@@ -181,6 +192,15 @@ const ALL = [
     grab: () => ({ value: valueOf("handle_ahead_cm") }),
     drag: (start, point, moved) => set("handle_ahead_cm", start.value + side * moved.x / Number(picture("front").dataset.scale)),
     keys: { ...sideways((way) => [["handle_ahead_cm", way]]), ArrowUp: [["handle_ahead_cm", 1]], ArrowDown: [["handle_ahead_cm", -1]] } },
+  turning("trunk_tilt_deg", 1, () => anchor("neck"), () => anchor("hips"), { sheet: "front" }),
+  { parts: ["lead_weight_pct"], sheet: "front", at: () => anchor("weight"),
+    grab: () => ({ value: valueOf("lead_weight_pct") }),
+    drag: (start, point, moved) => set("lead_weight_pct", start.value + side * moved.x / Number(picture("front").dataset.weightSpan) * 100),
+    keys: { ...sideways((way) => [["lead_weight_pct", way]]), ArrowUp: [["lead_weight_pct", 1]], ArrowDown: [["lead_weight_pct", -1]] } },
+  { parts: ["tee_height_mm"], sheet: "front", at: () => anchor("tee"),
+    grab: () => ({ value: valueOf("tee_height_mm") }),
+    drag: (start, point, moved) => set("tee_height_mm", start.value - moved.y / Number(picture("front").dataset.teeScale)),
+    keys: { ArrowUp: [["tee_height_mm", 1]], ArrowRight: [["tee_height_mm", 1]], ArrowDown: [["tee_height_mm", -1]], ArrowLeft: [["tee_height_mm", -1]] } },
 ].filter((ring) => ring.parts.every(has));
 
 function make(name, attributes) {
@@ -232,7 +252,7 @@ function move(event) {
   const from = ground(first);
   const to = ground(point);
   mark.setAttribute("transform", `translate(${point.x} ${point.y})`);
-  ring.drag(dragging.start, point, { u: to.u - from.u, v: to.v - from.v, x: point.x - first.x });
+  ring.drag(dragging.start, point, { u: to.u - from.u, v: to.v - from.v, x: point.x - first.x, y: point.y - first.y });
 }
 
 function drop() {

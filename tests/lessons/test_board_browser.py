@@ -13,7 +13,8 @@ from .hour import strike
 
 pytestmark = pytest.mark.django_db(transaction=True)
 START = {"stance_width_ratio": 1.0, "ball_position_cm": 8.0, "feet_deg": 2.0, "hips_deg": 0.0, "shoulders_deg": 3.0,
-         "handle_ahead_cm": 2.0, "shoulder_tilt_deg": 6.0, "lead_flare_deg": 20.0}
+         "handle_ahead_cm": 2.0, "shoulder_tilt_deg": 6.0, "lead_flare_deg": 20.0, "toe_ball_cm": 40.0,
+         "trunk_tilt_deg": 5.0, "lead_weight_pct": 50.0, "tee_height_mm": 40.0}
 
 
 class Seen:
@@ -74,7 +75,7 @@ def settled(board, part, digits=2):
 def test_the_ball_is_dragged_and_number_picture_and_words_move_with_it(board, live_server, hand):
     seen = watch(board, live_server)
     away, per_px = 1 if hand == "right" else -1, cm_per_px(board)
-    drag(board, "ball_position_cm", away * 30, 40)
+    drag(board, "Ball", away * 30, 40)
     settled(board, "ball_position_cm", 1)
     assert value(board, "ball_position_cm") == pytest.approx(8 + 30 * per_px, abs=0.1)
     assert "not stored yet" in board.locator("#note-ball_position_cm").inner_text()
@@ -101,7 +102,7 @@ def test_the_lead_foot_moves_and_the_ball_stays_where_it_is(board, hand):
 
 
 def test_arrow_keys_move_the_part_that_tab_has_chosen_by_its_step(board, hand):
-    ring(board, "ball_position_cm").focus()
+    ring(board, "Ball").focus()
     board.keyboard.press("ArrowRight")
     board.keyboard.press("ArrowRight")
     assert value(board, "ball_position_cm") == (9 if hand == "right" else 7)
@@ -147,3 +148,47 @@ def test_the_board_is_accessible(board, hand):
     if hand == "right":
         found = Axe().run(board)
         assert found.violations_count == 0, found.generate_report()
+
+
+def test_the_ball_is_moved_away_from_the_toes_by_its_ring_and_by_keys(board):
+    per_px = cm_per_px(board)
+    drag(board, "Ball", 0, -40)
+    assert value(board, "toe_ball_cm") == pytest.approx(40 + 40 * per_px, abs=0.3)
+    assert value(board, "ball_position_cm") == pytest.approx(8, abs=0.1)
+    ring(board, "Ball").focus()
+    board.keyboard.press("ArrowDown")
+    assert value(board, "toe_ball_cm") == round(40 + 40 * per_px) - 1
+
+
+@pytest.mark.parametrize(("name", "more", "start"), [
+    ("trunk_tilt_deg", (-30, 0), 5), ("lead_weight_pct", (25, 0), 50), ("tee_height_mm", (0, -20), 40),
+])
+def test_trunk_weight_and_tee_are_moved_on_the_picture_from_the_front(board, hand, name, more, start):
+    away = 1 if hand == "right" else -1
+    drag(board, name, away * more[0], more[1])
+    assert value(board, name) > start + 2
+    board.locator(f"#note-{name}", has_text="not stored yet").wait_for(state="attached")
+    ring(board, name).focus()
+    before = value(board, name)
+    board.keyboard.press("ArrowUp")
+    board.keyboard.press("ArrowUp")
+    assert value(board, name) > before
+
+
+def test_the_other_phase_lies_under_the_figure_from_the_front_at_the_same_scale(board):
+    board.get_by_role("link", name="after", exact=True).click()
+    board.get_by_role("link", name="Lay the target over it").click()
+    board.wait_for_selector("[data-ring]")
+    assert board.locator("#board-front-before").count() == 1 and board.locator("#board-front-goal").count() == 1
+    boxes = [board.locator(f"#board-front-{kind}").bounding_box() for kind in ("before", "figure")]
+    bottoms = [box["y"] + box["height"] for box in boxes]
+    assert bottoms[0] == pytest.approx(bottoms[1], abs=8)
+
+
+def test_sticks_are_laid_down_and_taken_up(board):
+    assert board.locator("[data-stick]").count() == 1
+    board.get_by_role("link", name="at the ball").click()
+    board.wait_for_selector("[data-stick=ball]")
+    board.get_by_role("link", name="along the toes").click()
+    board.wait_for_function("() => !document.querySelector('[data-stick=toes]')")
+    assert board.locator("[data-stick=ball]").count() == 1

@@ -52,7 +52,8 @@ def test_stored_numbers_carry_method_photo_and_their_own_error(as_coach, lesson)
     assert answer.status_code == 302 and "/board/?" in answer["Location"] and "phase=after" in answer["Location"]
     rows = {row.checkpoint: row for row in SetupObservation.objects.all()}
     assert set(rows) == {
-        "stance_width_ratio", "ball_position_cm", "feet_deg", "lead_flare_deg", "trail_flare_deg"}
+        "stance_width_ratio", "ball_position_cm", "feet_deg", "lead_flare_deg", "trail_flare_deg", "toe_ball_cm"}
+    assert rows["toe_ball_cm"].value == pytest.approx(40, abs=0.01)
     assert {row.method for row in rows.values()} == {"photo"} and {row.phase for row in rows.values()} == {"after"}
     assert rows["stance_width_ratio"].value == pytest.approx(46 / 39, abs=1e-3)
     assert 0.5 < rows["feet_deg"].uncertainty < 1.0 < 3
