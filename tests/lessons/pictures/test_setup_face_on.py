@@ -62,3 +62,28 @@ def test_the_figure_is_drawn_to_one_scale() -> None:
     root = parse(draw(replace(SETUP, shoulder_tilt_deg=0, shoulder_width_cm=40)))
     line = by_id(root, "face-on-shoulders")
     assert abs(number_of(line, "x1") - number_of(line, "x2")) / SCALE == pytest.approx(40, abs=0.02)
+
+
+def test_before_and_target_lie_under_the_figure_at_its_scale_with_words() -> None:
+    root = parse(draw(replace(SETUP, before=replace(SETUP, trunk_tilt_deg=2.0), goal=replace(SETUP, handle_cm=0.0))))
+    trunks = [by_id(root, f"face-on-{kind}").findall(".//{*}polyline")[1].get("points") for kind in ("before", "goal")]
+    (bx, _), (nx, _) = (map(float, point.split(",")) for point in trunks[0].split())
+    (gx, _), (mx, _) = (map(float, point.split(",")) for point in trunks[1].split())
+    assert bx == gx, "both stand on the same spot"
+    assert bx - nx == pytest.approx(50 * math.sin(math.radians(2)) * SCALE, abs=0.1)
+    assert gx - mx == pytest.approx(50 * math.sin(math.radians(7)) * SCALE, abs=0.1)
+    assert "now before aim for" in words(root)
+
+
+def test_the_balance_point_stands_between_the_feet_by_the_weight() -> None:
+    def balance(share: float) -> float:
+        drawn = by_id(parse(draw(replace(SETUP, lead_weight_pct=share))), "face-on-balance")
+        return float(drawn.get("d")[1:].split(",")[0])
+
+    assert balance(100) - balance(0) == pytest.approx(2 * (balance(50) - balance(0)))
+    assert balance(100) > balance(0), "facing a right-hander, the lead side is to the right"
+
+
+def test_a_tee_that_was_not_looked_at_shows_only_where_it_belongs() -> None:
+    root = parse(draw(replace(SETUP, tee_mm=None, windows={"tee_height_mm": (33.0, 45.0)})))
+    assert "tee" in words(root) and "mm" not in words(root)
