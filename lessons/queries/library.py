@@ -67,7 +67,7 @@ def browse(*, words: str = "", place: str = "") -> dict[str, Any]:
         "own_drills": {slug for kind, slug in own if kind == "drill"},
         "groups": [(GROUP_WORDS[group], [p for p in patterns if p.group == group]) for group in GROUPS
                    if any(p.group == group for p in patterns)],
-        "drills": drills, "clubs": list(CATEGORIES.items()), "count": len(patterns) + len(drills),
+        "drills": drills, "clubs": list(CATEGORIES.items()), "entries": len(patterns) + len(drills),
         "places": sorted({place for d in library.drills.values() for place in d.places}),
     }
 

@@ -1,11 +1,13 @@
 """The setup in numbers: what was seen before and after, against the windows of this player, club and intent."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from lessons.models import Block, Lesson, SetupObservation
 from lessons.queries.lesson import blocks_of
 from metrics.checkpoints import CHECKPOINTS, DEFAULT_SHOULDER_WIDTH_CM, Checkpoint
+from metrics.clubs import CATEGORIES
 from metrics.rules.records import Library
 from metrics.rules.setup_windows import window_of
 from metrics.rules.types import BlockEvidence
@@ -17,6 +19,8 @@ DISTANCES = ("hand_thigh_cm", "toe_ball_cm")
 """Always on the board, window or not: they are measured against the player's own earlier ones."""
 PHASES = tuple(SetupObservation.Phase.values)
 CM_PER_INCH = 2.54
+FULL_SWING = frozenset(CATEGORIES) - {"pitch", "chip", "sand", "putter"}
+"""Clubs whose ball position turns the shoulders with it."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -75,10 +79,32 @@ class Board:
     def noted(self) -> int:
         return sum(row.latest is not None for row in self.rows.values())
 
+    @property
+    def recheck(self) -> str:
+        """What to look at again because something else was moved, or an empty text."""
+        return recheck(category=self.block.category, noted={
+            (key, phase): seen for key, row in self.rows.items() for phase, seen in row.phases if seen})
+
     def values(self, phase: str | None = None) -> dict[str, float]:
         """Return the numbers of one phase, or the latest ones."""
         seen = {key: row.latest if phase is None else getattr(row, phase) for key, row in self.rows.items()}
         return {key: value.value for key, value in seen.items() if value}
+
+
+def recheck(*, category: str, noted: Mapping[tuple[str, str], Any]) -> str:
+    """Return the linked check of a moved ball, until the shoulder line was looked at after it; else an empty text.
+
+    ``noted`` holds by checkpoint and phase what has a ``value``. A number that is typed again is a correction, not
+    another move.
+    """
+    before, after = (noted.get(("ball_position_cm", phase)) for phase in PHASES)
+    if before is None or after is None or before.value == after.value or category not in FULL_SWING:
+        return ""
+    if ("shoulders_deg", "after") in noted:
+        return ""
+    way, lines = ("forward", "open") if after.value < before.value else ("back", "closed")
+    return (f"The ball went {way}: shoulders like to turn {lines} with it. Look at the shoulder line before the next "
+            "ball, and note it here.")
 
 
 def work_block(lesson: Lesson) -> Block | None:

@@ -39,8 +39,12 @@ def test_everything_is_listed(as_coach):
 def test_search_holds_every_word_and_says_how_many(as_coach):
     answer = as_coach.get(reverse("lessons:library"), {"words": "towel ground"})
     assert [drill.slug for drill in answer.context["drills"]] == ["towel-behind"]
-    assert answer.context["count"] >= 1 and "“towel ground”" in answer.content.decode()
+    assert answer.context["entries"] >= 1 and "“towel ground”" in answer.content.decode()
     assert "No pattern fits" in page(as_coach, "library", words="zeppelin")
+
+
+def test_the_number_of_entries_stays_out_of_the_navigation(as_coach):
+    assert "waiting" not in page(as_coach, "library").split("</header>")[0]
 
 
 def test_a_search_by_script_gets_the_list_alone(as_coach):

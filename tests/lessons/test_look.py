@@ -143,3 +143,32 @@ def test_without_a_block_the_stop_asks_for_one(as_coach, student):
 def test_another_coach_cannot_note_anything(client, other_coach, lesson):
     client.force_login(other_coach)
     assert note_setup(client, lesson, feet_deg="7").status_code == 404 and not stored()
+
+
+def after(client, lesson, **values):
+    boxes = {f"after-{key}": value for key, value in values.items()}
+    return client.post(reverse("lessons:look", args=[lesson.code]), boxes, headers=HTMX).content.decode()
+
+
+@pytest.mark.parametrize(("place", "said"), [("3", "The ball went forward: shoulders like to turn open"),
+                                             ("9", "The ball went back: shoulders like to turn closed")])
+def test_a_moved_ball_asks_for_the_shoulder_line_until_it_was_looked_at(as_coach, lesson, place, said):
+    note_setup(as_coach, lesson, ball_position_cm="7", shoulders_deg="1")
+    assert said in after(as_coach, lesson, ball_position_cm=place) and said in stop(as_coach, lesson, "look")
+    after(as_coach, lesson, shoulders_deg="0")
+    assert "The ball went" not in stop(as_coach, lesson, "look")
+
+
+def test_a_ball_left_where_it_was_asks_nothing(as_coach, lesson):
+    note_setup(as_coach, lesson, ball_position_cm="7")
+    assert "The ball went" not in after(as_coach, lesson, ball_position_cm="7")
+
+
+def test_the_chosen_change_of_the_ball_keeps_asking_too(as_coach, lesson):
+    note_setup(as_coach, lesson, ball_position_cm="7")
+    as_coach.post(reverse("lessons:change", args=[lesson.code]), {
+        "change": "Ball forward", "cue": "heel", "stop_sign": "pulls", "checkpoint": "ball_position_cm",
+        "value_from": "7", "value_to": "3"})
+    assert "Before the next ball" not in stop(as_coach, lesson, "change")
+    after(as_coach, lesson, ball_position_cm="3")
+    assert "Look at the shoulder line before the next ball" in stop(as_coach, lesson, "change")

@@ -10,7 +10,7 @@ from lessons.queries.assess import assess
 from lessons.queries.change_words import Proposal, proposals
 from lessons.queries.compare_today import compare_today
 from lessons.queries.lesson import blocks_of
-from lessons.queries.setup import work_block
+from lessons.queries.setup import noted_for, recheck, work_block
 from metrics.checkpoints import CHECKPOINTS
 from metrics.rules.records import Drill
 
@@ -23,7 +23,8 @@ def context(lesson: Lesson) -> dict[str, Any]:
     return {
         "lesson": lesson, "prescription": chosen, "proposals": offered, "start": start_of(chosen, offered),
         "drills": drills, "checkpoints": [(key, point.label) for key, point in CHECKPOINTS.items()],
-        "today": compare_today(lesson=lesson, wanted=wanted), **next_blocks(lesson),
+        "recheck": _recheck(lesson, chosen), "today": compare_today(lesson=lesson, wanted=wanted),
+        **next_blocks(lesson),
     }
 
 
@@ -53,6 +54,14 @@ def offers(lesson: Lesson) -> tuple[list[Proposal], list[Drill]]:
 
 def _block_of(lesson: Lesson, key: int | None) -> Block | None:
     return next((block for block in blocks_of(lesson) if block.pk == key), None) or work_block(lesson)
+
+
+def _recheck(lesson: Lesson, chosen: Prescription | None) -> str:
+    """Return the check that goes with a change of the ball's place, until it was made. One query at most."""
+    block = work_block(lesson)
+    if chosen is None or chosen.checkpoint != "ball_position_cm" or block is None:
+        return ""
+    return recheck(category=block.category, noted=noted_for(lesson=lesson, category=block.category))
 
 
 def start_of(chosen: Prescription | None, offered: list[Proposal]) -> dict[str, Any]:

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from metrics.rules.assessment import STATES, as_dict
 from metrics.rules.engine import evaluate
 from metrics.rules.setup_windows import window_of
-from metrics.rules.types import BlockEvidence
+from metrics.rules.types import BallCall, BlockEvidence
 from metrics.units import from_si, to_si
 from tests.library.shipped import shipped_library
 
@@ -114,3 +114,41 @@ def test_speeds_typed_in_other_units_give_the_same_findings(block):
     one, two = (dataclasses.replace(block, shots={**block.shots, "club_speed_mps": s}, **known)
                 for s in (speed, typed))
     assert [f.explain for f in answer(one).findings] == [f.explain for f in answer(two).findings]
+
+
+@PATIENT
+@given(st.integers(0, 2**32 - 1), st.integers(8, 20), st.integers(1, 6), st.floats(1, 8))
+def test_balls_that_speak_against_a_pattern_never_raise_it(seed, n, more, away):
+    """From the balls it is judged from on: before that, any ball makes the count."""
+    rng = np.random.default_rng(seed)
+    path = rng.normal(rng.uniform(2, 8), rng.uniform(0.5, 3), n)
+    face = path - 3
+    against = 4.0 - away - rng.uniform(0, 1, more)
+    known = {"club_category": "driver"}
+    one = BlockEvidence(shots={"club_path_deg": path, "face_angle_deg": face}, **known)
+    two = BlockEvidence(shots={"club_path_deg": np.r_[path, against], "face_angle_deg": np.r_[face, against - 3]},
+                        **known)
+    assert STATES.index(state_of(answer(two), "over_draw")) <= STATES.index(state_of(answer(one), "over_draw"))
+
+
+@PATIENT
+@given(st.integers(6, 14), st.integers(0, 8), st.integers(1, 8))
+def test_calls_that_speak_against_a_pattern_never_raise_it(hits, others, more):
+    hit, other = BallCall(start=1, curve=-1), BallCall(start=0, curve=0)
+    calls = (hit,) * hits + (other,) * others
+    one, two = (BlockEvidence(club_category="driver", calls=seen, balls=len(seen))
+                for seen in (calls, calls + (other,) * more))
+    if len(calls) < 10:
+        return
+    assert STATES.index(state_of(answer(two), "over_draw")) <= STATES.index(state_of(answer(one), "over_draw"))
+    assert len(answer(two).findings) <= len(answer(one).findings)
+
+
+@PATIENT
+@given(blocks())
+def test_what_is_watched_is_a_hint_and_is_not_shown_as_a_finding(block):
+    found = answer(block)
+    titles = {f.title for f in found.findings}
+    assert not any(line.startswith(tuple(titles)) for line in found.watching) if titles else True
+    hints = {c.title for c in found.considered if c.state == "hint" and not c.shown}
+    assert all(line.startswith(tuple(hints)) for line in found.watching)
