@@ -17,7 +17,7 @@ def alerts_of(player: Player, *, day: date) -> tuple[str, ...]:
         found.append(f"{event.name} in {(event.day - day).days} days: no change before it.")
     limit = growth_limit(balls_weeks=player.balls_weeks)
     if limit is not None:
-        found.append(f"Not more than {limit} balls this week: 1.3 times the mean of the last weeks.")
+        found.append(f"Not more than {limit} full swings this week: a third above the mean of the last weeks.")
     if player.junior and player.minutes_week and player.age is not None:
         hours = player.minutes_week / 60
         if hours > player.age * HOURS_PER_YEAR:

@@ -25,7 +25,7 @@ class Branch:
 
 
 def branch_of(player: Player, *, day: date) -> Branch:
-    """Return the branch for the next visit. Health first, then consent, events, the person, then the numbers."""
+    """Return the branch for the next visit. What refers comes first, then consent, health, events, the person, the numbers."""
     for rule in _RULES:
         found = rule(player, day)
         if found is not None:
@@ -92,7 +92,7 @@ def _practice(player: Player, day: date) -> Branch | None:
                   reason="Nothing was practised since the last visit, so the change was not tried.")
 
 
-_RULES: tuple[Callable[[Player, date], Branch | None], ...] = (_refer, _health, _consent, _event, _mood, _practice)
+_RULES: tuple[Callable[[Player, date], Branch | None], ...] = (_refer, _consent, _health, _event, _mood, _practice)
 
 
 def _by_result(player: Player) -> Branch:

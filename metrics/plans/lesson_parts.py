@@ -22,7 +22,7 @@ class Part:
 
 def parts_of(branch: Branch, *, player: Player, step: str = "") -> tuple[Part, ...]:
     """Return the parts of a visit with their weights in minutes of an hour: what is allowed, then what was planned."""
-    if branch.key == "consent" or player.red_flag:
+    if player.red_flag or not player.may_be_taught:
         return (_GREET,)
     if not branch.full_swings:
         return _CALM

@@ -5,7 +5,8 @@ from collections.abc import Sequence
 BALLS_AN_HOUR = 80
 STEEP = 1.3
 """A week above 1.3 times the mean of the last four grows too fast. Both common practice, no source."""
-WEEKS_LOOKED_AT = 4
+WEEKS_LOOKED_AT, HARMLESS_BALLS = 4, 40
+"""Up to 40 full swings a week are let pass whatever was before: too few to strain anybody. A judgement, no source."""
 
 
 def split_minutes(*, total: int, weights: Sequence[float], least: int = 1) -> tuple[int, ...]:
@@ -46,11 +47,13 @@ def most_balls(*, minutes: int) -> int:
 
 
 def growth_limit(*, balls_weeks: Sequence[int]) -> int | None:
-    """Return the most balls of the coming week: 1.3 × the mean of up to four earlier weeks (newest first).
+    """Return the most full swings of the coming week: 1.3 × the mean of up to four earlier weeks (newest first), 40
+    at the least.
 
-    Weeks without a ball are left out; None below two weeks with balls, for there is nothing to grow from.
+    Weeks without a ball are left out; None below two weeks with balls, for there is nothing to grow from. Putts do
+    not count.
     """
     counted = [balls for balls in balls_weeks[:WEEKS_LOOKED_AT] if balls > 0]
     if len(counted) < 2:
         return None
-    return int(STEEP * sum(counted) / len(counted))
+    return max(int(STEEP * sum(counted) / len(counted)), HARMLESS_BALLS)

@@ -22,7 +22,10 @@ smallest in children; it is raised for the course's sake and promises nothing.""
 
 @dataclass(frozen=True, kw_only=True)
 class Task:
-    """One task of a session; ``drill`` is a slug, empty where nothing of the library fits place and kit."""
+    """One task of a session; ``drill`` is a slug, empty where nothing of the library fits place and kit.
+
+    ``swings`` says whether its balls are struck with more than a putter: only those count as load.
+    """
 
     part: str
     minutes: int
@@ -31,6 +34,7 @@ class Task:
     dose: str
     most_balls: int
     how: str
+    swings: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -135,7 +139,7 @@ def _task(player: Player, part: str, minutes: int, library: Mapping[str, Drill],
            "same": drill.cue}[step]
     balls = min(drill.balls, most_balls(minutes=minutes)) if drill.balls else 0
     return Task(part=_NAMES[part], minutes=minutes, drill=drill.slug, name=drill.name, dose=drill.dose,
-                most_balls=balls, how=how)
+                most_balls=balls, how=how, swings=balls > 0 and not drill.gentle)
 
 
 def _drill(player: Player, part: str, minutes: int, library: Mapping[str, Drill], taken: set[str]) -> Drill | None:
@@ -162,11 +166,15 @@ def _weeks(player: Player, tasks: list[Task], weeks: int) -> tuple[Week, ...]:
 
 
 def _within(tasks: list[Task], limit: int | None) -> list[Task]:
-    """Return the tasks with their balls cut in proportion where together they pass the limit."""
-    planned = sum(task.most_balls for task in tasks)
+    """Return the tasks with their swings cut in proportion where together they pass the limit."""
+    planned = _swings(tasks)
     if limit is None or planned <= limit:
         return tasks
-    return [replace(task, most_balls=task.most_balls * limit // planned) for task in tasks]
+    return [replace(task, most_balls=task.most_balls * limit // planned) if task.swings else task for task in tasks]
+
+
+def _swings(tasks: list[Task]) -> int:
+    return sum(task.most_balls for task in tasks if task.swings)
 
 
 def _week(player: Player, number: int, tasks: list[Task]) -> Week:
@@ -177,7 +185,7 @@ def _week(player: Player, number: int, tasks: list[Task]) -> Week:
     return Week(
         number=number, sessions=_sessions(tasks, calm=calm, most=_longest(player)), mixed_pct=0 if calm else mixed,
         aids=FADE[min(number, len(FADE)) - 1] if fades else "no aids needed",
-        most_balls=sum(task.most_balls for task in tasks),
+        most_balls=_swings(tasks),
         note="Stop where it hurts; tell your coach." if calm else note)
 
 
@@ -201,12 +209,16 @@ def _sessions(tasks: list[Task], *, calm: bool, most: int) -> tuple[Session, ...
 
 
 def _session(sitting: list[Task], calm: bool) -> Session:
-    hits = any(task.most_balls for task in sitting)
+    swings = _swings(sitting)
     begin, end = ("One slow set-up to begin.", "One picture of the change to end.")
     if calm:
         begin, end = "Ask yourself: any pain?", "Stop while it is easy."
-    elif hits:
-        begin, end = "First ten, no aids, as if on the first tee.", "Five balls to five targets."
+    elif swings:
+        first = min(10, swings // 2)
+        begin = f"The first {first} of the balls without aids, as if on the first tee." if first > 1 else begin
+        end = "The last five balls to five targets." if swings >= 10 else "The last ball to a new target."
+    elif any(task.most_balls for task in sitting):
+        begin, end = "Ten straight putts first; count them.", "Five putts from five places, one ball each."
     return Session(minutes=sum(task.minutes for task in sitting), tasks=tuple(sitting), begin=begin, end=end)
 
 
@@ -224,7 +236,7 @@ def _reasons(player: Player, day: date, promised: int, minutes: int) -> tuple[st
         return (*found, "No practice is proposed.")
     found.append(f"{promised} minutes a week are what will really be done; the plan holds no more.")
     if growth_limit(balls_weeks=player.balls_weeks) is not None:
-        found.append("The balls of a week grow by a third of the last weeks’ mean at most.")
+        found.append("The swings of a week grow by a third of the last weeks’ mean at most.")
     if player.minutes_week and promised < player.minutes_week:
         found.append("Smaller than said, because nothing was done: three times ten minutes first.")
     found += [need.why for need in player.needs]

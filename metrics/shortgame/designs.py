@@ -87,13 +87,13 @@ _ALL = (
     Design(slug="wedge", title="Wedge carries, three distances", kind="carry", category="pitch",
            stations=_yards(30, 50, 70), each=9, minutes=20, places=("range",),
            how="One ball to each distance as it comes up; the carry, not where it stops."),
-    Design(slug="putt_five", title="Ten putts, 5 ft", kind="made", category="putter", stations=_feet(5), each=10,
+    Design(slug="putt_five", title="Ten short putts", kind="made", category="putter", stations=_feet(5), each=10,
            minutes=5, places=_GREEN, how="Straight putts, full routine."),
-    Design(slug="putt_thirty", title="Ten putts, 30 ft", kind="pace", category="putter", stations=_feet(30), each=10,
+    Design(slug="putt_thirty", title="Ten long putts", kind="pace", category="putter", stations=_feet(30), each=10,
            minutes=6, places=_GREEN, how="How far past the hole, or short of it with a minus."),
-    Design(slug="chip_ten", title="Ten chips, 15 yd", kind="left", category="chip", stations=_yards(15), each=10,
+    Design(slug="chip_ten", title="Ten chips", kind="left", category="chip", stations=_yards(15), each=10,
            minutes=8, places=_GREEN, how="From the hole to the ball; call the contact where it was not clean."),
-    Design(slug="wedge_fifty", title="Ten wedges, 50 yd", kind="carry", category="pitch", stations=_yards(50),
+    Design(slug="wedge_fifty", title="Ten part wedges", kind="carry", category="pitch", stations=_yards(50),
            each=10, minutes=8, places=_RANGE, how="The carry, not where it stops."),
 )
 DESIGNS: dict[str, Design] = {design.slug: design for design in _ALL}

@@ -111,9 +111,10 @@ def _success(student: Student) -> dict[str, tuple[float, ...]]:
 
 
 def _balls_weeks(student: Student, now: datetime) -> tuple[int, ...]:
-    """Return the balls practised in each of the last four weeks, newest first. One query."""
-    weeks = [0, 0, 0, 0]
+    """Return the balls practised in each of the last four weeks, newest first, putting drills left out. One query."""
+    weeks, drills = [0, 0, 0, 0], stored_library().drills
     rows = student.practice.filter(practised_at__gte=now - timedelta(days=28), practised_at__lte=now)
-    for moment, balls in rows.values_list("practised_at", "balls"):
-        weeks[min((now - moment).days // 7, 3)] += balls or 0
+    for moment, balls, slug in rows.values_list("practised_at", "balls", "assignment__drill"):
+        if slug not in drills or not drills[slug].gentle:
+            weeks[min((now - moment).days // 7, 3)] += balls or 0
     return tuple(weeks)

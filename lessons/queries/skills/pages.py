@@ -50,8 +50,8 @@ def run_page(*, test: SkillTest, system: System) -> dict[str, Any]:
         "test": test, "student": test.student, "design": run.design, "number": number, "key": uuid.uuid4(),
         "target": target_words(station, system=system), "complete": number > run.design.balls,
         "rows": rows, "last": _last(run, system), "yes_no": YES_NO.get(run.design.kind),
-        "sides": [("-1", "Left"), ("0", "Through"), ("1", "Right")] if hand != "left" else
-                 [("1", "Left"), ("0", "Through"), ("-1", "Right")],
+        "sides": [("-1", "Left"), ("0", "In"), ("1", "Right")] if hand != "left" else
+                 [("1", "Left"), ("0", "In"), ("-1", "Right")],
         "band": band_words(error_band(design=run.design)), **_said(run),
     }
 

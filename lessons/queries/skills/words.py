@@ -89,9 +89,11 @@ def _published(figure: Figure) -> str:
 def band_words(band: Band) -> str:
     """Return a design's own error band as a sentence."""
     if band.of_itself:
-        return (f"{band.balls} balls: the number is right within −{100 * band.below:.0f} to +{100 * band.above:.0f} % "
-                f"of itself; two runs must differ by {100 * band.two_runs:.0f} % to be more than luck, and the day "
-                "adds its own.")
+        within = f"−{100 * band.below:.0f} to +{100 * band.above:.0f}"
+        if band.below == band.above:
+            within = f"±{100 * band.below:.0f}"
+        return (f"{band.balls} balls: the number is right within {within} % of itself; two runs must differ by "
+                f"{100 * band.two_runs:.0f} % to be more than luck, and the day adds its own.")
     return (f"{band.balls} balls: a share near one half is right within ±{100 * max(band.below, band.above):.0f} "
             f"points; two runs must differ by {100 * band.two_runs:.0f} points to be more than luck, and the day adds "
             "its own.")

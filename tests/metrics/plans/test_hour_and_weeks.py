@@ -127,7 +127,9 @@ def test_a_task_that_works_too_often_says_how_it_gets_harder():
 
 
 @pytest.mark.parametrize(("weeks", "limit"), [
-    ([100, 100], 130), ([200, 0, 100], 195), ([100], None), ([], None), ([10, 20, 30, 40, 1000], 32)])
+    ([100, 100], 130), ([200, 0, 100], 195), ([100], None), ([], None), ([10, 20, 30, 40, 1000], 40),
+    ([40, 60, 50, 50, 1000], 65),
+])
 def test_a_week_grows_by_a_third_of_the_last_four(weeks, limit):
     assert growth_limit(balls_weeks=weeks) == limit
 
