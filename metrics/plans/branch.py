@@ -25,7 +25,7 @@ class Branch:
 
 
 def branch_of(player: Player, *, day: date) -> Branch:
-    """Return the branch for the next visit. What refers comes first, then consent, health, events, the person, the numbers."""
+    """Return the branch for the next visit: referral first, then consent, health, events, the person, the numbers."""
     for rule in _RULES:
         found = rule(player, day)
         if found is not None:
