@@ -28,6 +28,8 @@ def lay() -> None:
     os.environ["DJANGO_SETTINGS_MODULE"] = "academy.settings"
     os.environ.pop("HOLDFAST_DEMO", None)
     os.environ.pop("DATABASE_URL", None)
+    if other := os.environ.get("HOLDFAST_BENCHMARK_DATABASE"):
+        os.environ["DATABASE_URL"] = other
     import django
 
     django.setup()
