@@ -15,6 +15,7 @@ from lessons.models import FollowUp, Lesson
 
 from .findings import keep_open_findings
 from .lessons import change_lesson, finish_lesson
+from .once import made_with
 from .standing import refresh_standing
 
 DOUBLE_CLICK = timedelta(minutes=2)
@@ -38,10 +39,10 @@ def finish_visit(
     """Close the lesson with what was agreed, keep the note as it was given, and make a private link.
 
     The same key again is a double click: one note is kept, and the link of the first click, which nobody saw, ends.
-    A link that may not be made does not keep the lesson open.
+    A link that may not be made does not keep the lesson open. ValidationError for a key of another lesson.
     """
     Lesson.objects.select_for_update().only("pk").get(pk=lesson.pk)
-    again = FollowUp.objects.filter(lesson=lesson, code=key).first()
+    again = made_with(key, rows=FollowUp.objects.all(), lesson_id=lesson.pk)
     change_lesson(by=by, lesson=lesson, sentence="Notes written", student_note=student_note, private_note=private_note)
     finish_lesson(by=by, lesson=lesson, next_date=next_date, next_measure=next_measure)
     keep_open_findings(by=by, lesson=lesson)

@@ -22,9 +22,11 @@ def note_pain(
     *, by: Coach, lesson: Lesson, key: uuid.UUID, area: str, severity: int, is_new: bool, red_flag: bool
 ) -> HealthFlag:
     """Store what the student said about pain, once for each key. The history carries no health word."""
-    flag = HealthFlag.objects.filter(code=key, student=lesson.student).first()
-    if flag is not None:
+    flag = HealthFlag.objects.filter(code=key).first()
+    if flag is not None and flag.student_id == lesson.student_id:
         return flag
+    if flag is not None:
+        key = uuid.uuid4()  # a word about pain is never refused because of a form's key
     flag = HealthFlag(
         code=key, student=lesson.student, area=area, severity=severity, is_new=is_new, red_flag=red_flag,
         reported_at=timezone.now(),

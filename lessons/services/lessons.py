@@ -15,6 +15,7 @@ from academy.models import Club, Coach, Consent, Intent, Student
 from lessons.models import Block, Booking, GroupClass, Lesson
 
 from .calendar import publish
+from .once import made_with
 from .packages import use_for_lesson
 from .standing import refresh_standing
 
@@ -94,9 +95,10 @@ def first_block(lesson: Lesson) -> Block:
 def add_block(
     *, by: Coach, lesson: Lesson, copy_of: Block | None = None, key: uuid.UUID | None = None, **values: Any
 ) -> Block:
-    """Add a block; with ``copy_of`` every condition that is not named stays the same. One key opens one block."""
+    """Add a block; with ``copy_of`` every condition that is not named stays the same. One key opens one block;
+    ValidationError where it has made another lesson's."""
     _locked(lesson)
-    opened = Block.objects.filter(code=key, lesson=lesson).first() if key else None
+    opened = made_with(key, rows=Block.objects.all(), lesson_id=lesson.pk)
     if opened is not None:
         return opened
     base: dict[str, Any] = {}

@@ -15,7 +15,7 @@ from lessons.forms.agree import DoseForm, FinishForm, NoteForm
 from lessons.models import Lesson
 from lessons.queries.drills import chooser, filters_from
 from lessons.services import drills as drill_service
-from lessons.services.agree import finish_visit
+from lessons.services.agree import Finished, finish_visit
 from lessons.services.lessons import change_lesson
 
 from .page import render_stop
@@ -78,16 +78,25 @@ def finish(request: HttpRequest, code: Any) -> HttpResponse:
     """Finish the lesson and show the private link, once."""
     lesson = access.lesson_for(coach=request.user, code=code)
     form = FinishForm(request.POST, lesson=lesson)
-    if not form.is_valid():
+    done = _finished(request, lesson, form) if form.is_valid() else None
+    if done is None:
         extra = {"problems": [error for errors in form.errors.values() for error in errors],
                  "note": request.POST.get("student_note", ""), "measure": request.POST.get("next_measure", "")}
         return render_stop(request, lesson=lesson, slug="agree", extra=extra, status=422)
-    names = ("key", "next_date", "next_measure", "student_note", "private_note", "link", "guardian")
-    done = finish_visit(by=request.user, lesson=lesson, **{name: form.cleaned_data[name] for name in names})
     address = request.build_absolute_uri(f"/p/{done.token}/") if done.token else ""
     context = {"lesson": lesson, "student": lesson.student, "done": done, "address": address,
                "qr": qr_svg(text=address) if address else ""}
     return render(request, "lessons/finished.html", context)
+
+
+def _finished(request: HttpRequest, lesson: Lesson, form: FinishForm) -> Finished | None:
+    """Close the lesson; None, with the sentence on the form, where that is refused."""
+    names = ("key", "next_date", "next_measure", "student_note", "private_note", "link", "guardian")
+    try:
+        return finish_visit(by=request.user, lesson=lesson, **{name: form.cleaned_data[name] for name in names})
+    except ValidationError as error:
+        form.add_error(None, error)
+        return None
 
 
 def _drills(

@@ -18,13 +18,13 @@ from lessons.queries.readings import reading
 from lessons.services import shots as service
 from metrics.fields import FIELDS
 
-from .page import FIELDS_KEY
+from .page import FIELDS_KEY, render_refused
 
 
 @require_POST
 def ball_add(request: HttpRequest, code: Any) -> HttpResponse:
     """Store one ball. A script gets the changed parts of the page, or one sentence with status 422; a plain form
-    goes back to the page."""
+    gets the page, with the sentence and what was typed where the ball could not be stored."""
     block = access.block_for(coach=request.user, code=code)
     form = BallForm(request.POST, block=block)
     problem = "" if form.is_valid() else form.first_error
@@ -37,8 +37,10 @@ def ball_add(request: HttpRequest, code: Any) -> HttpResponse:
             )
         except ValidationError as error:
             problem = " ".join(error.messages)
-    if problem:
+    if problem and request.headers.get("X-Parts"):
         return HttpResponse(problem, status=422, content_type="text/plain; charset=utf-8")
+    if problem:
+        return render_refused(request, block=block, sentence=f"Not stored. {problem}", typed=request.POST)
     return _after(request, block, shot, is_newest=is_new)
 
 

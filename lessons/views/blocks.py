@@ -3,6 +3,7 @@
 import uuid
 from typing import Any
 
+from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
@@ -14,6 +15,8 @@ from lessons.models import Block, Lesson
 from lessons.queries.lesson import blocks_of, other_aids
 from lessons.services import lessons as service
 
+from .page import render_refused
+
 
 @require_POST
 def block_next(request: HttpRequest, code: Any) -> HttpResponse:
@@ -23,7 +26,10 @@ def block_next(request: HttpRequest, code: Any) -> HttpResponse:
     values: dict[str, Any] = {"aids": other_aids(block)["aids"]} if change in {"aids_off", "aids_on"} else {}
     if block.purpose == Block.Purpose.FIRST_TEN:
         values["feedback_shown"] = True  # the silence belongs to the first ten alone
-    opened = service.add_block(by=request.user, lesson=block.lesson, copy_of=block, key=_key(request), **values)
+    try:
+        opened = service.add_block(by=request.user, lesson=block.lesson, copy_of=block, key=_key(request), **values)
+    except ValidationError as error:
+        return render_refused(request, block=block, sentence=" ".join(error.messages))
     return _to(opened)
 
 
@@ -35,7 +41,10 @@ def block_new(request: HttpRequest, code: Any) -> HttpResponse:
     initial = initial_of(blocks[-1]) if blocks else {"effort_pct": 100, "wanted_balls": 10, "intent": "straight"}
     form = BlockForm(request.POST or None, student=lesson.student, initial={**initial, "purpose": ""})
     if request.method == "POST" and form.is_valid():
-        return _to(service.add_block(by=request.user, lesson=lesson, key=_key(request), **form.values))
+        try:
+            return _to(service.add_block(by=request.user, lesson=lesson, key=_key(request), **form.values))
+        except ValidationError as error:
+            form.add_error(None, error)
     return _form(request, lesson, form, block=None)
 
 

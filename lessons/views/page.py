@@ -1,14 +1,16 @@
 """Answering from inside the running order: a stop alone for htmx, the whole page for everybody else."""
 
+from collections.abc import Mapping
 from typing import Any
 
+from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.cache import patch_vary_headers
 
 from lessons.care import reads_health
-from lessons.models import Lesson
+from lessons.models import Block, Lesson
 from lessons.queries.lesson import lesson_page
 from lessons.queries.live import fresh_state, live_context
 from lessons.queries.plans.hour import strip_of
@@ -44,24 +46,32 @@ def render_stop(
 
 def render_lesson(
     request: HttpRequest, *, lesson: Lesson, open_slug: str | None = None, extra: dict[str, Any] | None = None,
-    status: int = 200,
+    status: int = 200, wanted: str = "", typed: Mapping[str, str] | None = None,
 ) -> HttpResponse:
-    """Draw the whole lesson page."""
+    """Draw the whole lesson page; ``typed`` is half a ball that stays in its boxes."""
     lesson.read_house = request.academy
     stamp = stamp_of(lesson)  # first of all: what is written while the page is drawn is asked for again
     order = running_order(lesson=lesson, open_slug=open_slug, extra=extra, stamp=stamp)
     chosen = request.session.get(FIELDS_KEY, {}).get(str(lesson.device_id or "eyes"))
     all_balls = asks_for_all(request)
     page = lesson_page(
-        lesson=lesson, wanted=request.GET.get("block", ""), chosen_fields=chosen, all_balls=all_balls
+        lesson=lesson, wanted=wanted or request.GET.get("block", ""), chosen_fields=chosen, all_balls=all_balls
     )
     strip = strip_of(lesson) if reads_health(lesson) else None
-    context = {"order": order, "all_fields": FIELDS, "strip": strip, **page}
+    context = {"order": order, "all_fields": FIELDS, "strip": strip, "typed": typed or {}, **page}
     if page["current"]:
         context["live"] = live_context(
             lesson=lesson, block=page["current"], state=fresh_state(stamp.mark), all_balls=all_balls
         )
     return render(request, "lessons/lesson.html", context, status=status)
+
+
+def render_refused(
+    request: HttpRequest, *, block: Block, sentence: str, typed: Mapping[str, str] | None = None
+) -> HttpResponse:
+    """Answer a form of a block that could not be stored: the page with the sentence, and what was typed."""
+    messages.error(request, sentence)
+    return render_lesson(request, lesson=block.lesson, wanted=str(block.code), status=422, typed=typed)
 
 
 def asks_for_all(request: HttpRequest) -> bool:
