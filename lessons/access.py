@@ -41,12 +41,15 @@ def lesson_for(*, coach: Coach, code: Any) -> Lesson:
     return _read_by(coach, lesson)
 
 
-def block_for(*, coach: Coach, code: Any) -> Block:
-    """Return a block with its lesson and student. One query."""
-    block = (
-        Block.objects.select_related("lesson__student", "lesson__venue", "lesson__device", "club")
-        .filter(_taught_by(coach, "lesson__"), code=code, removed_at__isnull=True).first()
-    )
+def block_for(*, coach: Coach, code: Any, for_ball: bool = False) -> Block:
+    """Return a block with its lesson and student. One query.
+
+    ``for_ball`` leaves out what storing a ball does not look at: the place, the club, and the derived numbers, which
+    are worked out anew.
+    """
+    rows = Block.objects.select_related("lesson__student", "lesson__device")
+    rows = rows.defer("summary") if for_ball else rows.select_related("lesson__venue", "club")
+    block = rows.filter(_taught_by(coach, "lesson__"), code=code, removed_at__isnull=True).order_by().first()
     if block is None:
         raise Http404("There is no such block.")
     _read_by(coach, block.lesson)

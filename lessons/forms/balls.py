@@ -33,8 +33,9 @@ class BallForm(forms.Form):
     def __init__(self, *args: Any, block: Block, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.block = block
-        for key, spec in FIELDS.items():
-            self.fields[key] = TypedNumber(label=spec.label)
+        for key in self.data:  # a box for each number that came, not for each that could: this runs for every ball
+            if key in FIELDS:
+                self.fields[key] = TypedNumber(label=FIELDS[key].label)
 
     def clean_hit_at(self):
         """A browser with a wrong clock must not date a ball into the future."""

@@ -25,7 +25,7 @@ from .page import FIELDS_KEY, render_refused
 def ball_add(request: HttpRequest, code: Any) -> HttpResponse:
     """Store one ball. A script gets the changed parts of the page, or one sentence with status 422; a plain form
     gets the page, with the sentence and what was typed where the ball could not be stored."""
-    block = access.block_for(coach=request.user, code=code)
+    block = access.block_for(coach=request.user, code=code, for_ball=True)
     form = BallForm(request.POST, block=block)
     problem = "" if form.is_valid() else form.first_error
     if not problem:

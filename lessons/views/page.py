@@ -58,7 +58,8 @@ def render_lesson(
         lesson=lesson, wanted=wanted or request.GET.get("block", ""), chosen_fields=chosen, all_balls=all_balls
     )
     strip = strip_of(lesson) if reads_health(lesson) else None
-    context = {"order": order, "all_fields": FIELDS, "strip": strip, "typed": typed or {}, **page}
+    context = {"order": order, "all_fields": FIELDS, "strip": strip, "typed": typed or {}, **page,
+               "choosing": request.GET.get("fields") == "choose"}
     if page["current"]:
         context["live"] = live_context(
             lesson=lesson, block=page["current"], state=fresh_state(stamp.mark), all_balls=all_balls
