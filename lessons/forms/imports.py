@@ -10,7 +10,8 @@ from lessons.imports.table import Table
 from lessons.imports.types import ROLES
 from lessons.models.batch import FileSign
 from lessons.models.shot import CarryProvenance
-from lessons.services.imports import Choices
+from lessons.services.import_choices import Choices
+from lessons.services.import_sources import other_reading, taken_words
 from metrics.clubs import CATEGORIES
 from metrics.fields import FIELDS
 from metrics.units import UNITS
@@ -19,6 +20,11 @@ COLUMN_CHOICES = [("", "not used"), *((key, spec.label) for key, spec in FIELDS.
 _UNITS = sorted({unit for units in UNITS.values() for unit in units if unit})
 UNIT_CHOICES = [("", "as found"), *((unit, unit) for unit in _UNITS)]
 DATE_ORDERS = [("", "as found"), ("dmy", "day, month, year"), ("mdy", "month, day, year"), ("ymd", "year, month, day")]
+
+
+WORDS = ("source_name", "file_sign", "provenance", "club", "player", "date_order", "decimal")
+TICKS = ("apart", "second_pass", "replaces")
+"""What is said of a whole file: names of the form's fields and of the choices they make."""
 
 
 class FileForm(forms.Form):
@@ -75,6 +81,10 @@ class ReadingForm(forms.Form):
         choices=[("", "as found"), (".", "point"), (",", "comma")], required=False, label="Decimal mark"
     )
 
+    apart = forms.BooleanField(required=False, label="These are other balls than the stored ones: take all of them in")
+    second_pass = forms.BooleanField(required=False, label="The clock was put back that night: read the second time")
+    replaces = forms.BooleanField(required=False, label="Its files look like this one from now on")
+
     def __init__(self, *args, table: Table, choices: Choices, players: list[str], clubs: list[str], **kwargs) -> None:
         super().__init__(*args, **kwargs)
         self.table, self.choices, self.unknown = table, choices, clubs
@@ -92,7 +102,7 @@ class ReadingForm(forms.Form):
             self.fields[f"unit_{place}"] = forms.ChoiceField(
                 choices=UNIT_CHOICES, required=False, initial=unit or "", label=f"Unit of {heading}"
             )
-        for name in ("source_name", "file_sign", "provenance", "club", "player", "date_order", "decimal"):
+        for name in (*WORDS, *TICKS):
             self.fields[name].initial = getattr(choices, name)
 
     def clean(self) -> dict:
@@ -112,7 +122,14 @@ class ReadingForm(forms.Form):
                 self.add_error(f"unit_{place}", f"“{unit}” is no unit of this; expected {expected}.")
         if not any(key in FIELDS for key in taken):
             raise forms.ValidationError("No column holds a number of a ball yet; match at least one.")
+        self._refuse_another_sources_name(values)
         return values
+
+    def _refuse_another_sources_name(self, values: dict) -> None:
+        choices = replace(self.choices, replaces=bool(values.get("replaces")))
+        other = other_reading(name=values.get("source_name", ""), table=self.table, choices=choices)
+        if other is not None:
+            self.add_error("source_name", taken_words(other))
 
     def decided(self) -> Choices:
         """Return the choices with what was said here."""
@@ -121,10 +138,10 @@ class ReadingForm(forms.Form):
             values[f"field_{place}"]: {"heading": heading, "unit": values[f"unit_{place}"] or None}
             for place, heading in enumerate(self.table.headings) if values.get(f"field_{place}")
         }
-        names = ("source_name", "file_sign", "provenance", "club", "player", "date_order", "decimal")
         named = {name: values[f"club_{i}"] for i, name in enumerate(self.unknown) if values.get(f"club_{i}")}
         return replace(self.choices, columns=columns, confirmed=True, club_names={
-            **self.choices.club_names, **named}, **{name: values[name] or "" for name in names})
+            **self.choices.club_names, **named}, **{name: values[name] or "" for name in WORDS},
+            **{name: bool(values[name]) for name in TICKS})
 
     def clubs(self) -> list:
         """Return the boxes that ask what an unknown club is."""

@@ -21,27 +21,32 @@ RECENT = timedelta(days=2)
 MOST_BALLS = 300
 
 
-def attached(*, lesson: Lesson, now: datetime) -> bool:
-    """Say whether balls may come into this lesson by themselves. One query."""
+def attached(*, lesson: Lesson, now: datetime) -> tuple[bool, bool]:
+    """Say whether balls may come into this lesson by themselves, and whether another running lesson has the same
+    device, so that nobody can tell whose they are and they wait in the inbox. One query."""
     sends = ~Q(token_digest="") & Q(token_revoked_at=None) | Q(seen_at__gte=now - WATCHED)
     others = Lesson.objects.filter(status=Lesson.Status.RUNNING).exclude(pk=lesson.pk)
     mine = Q(pk=lesson.device_id) | ~Q(Exists(others))
-    return DataSource.objects.filter(sends, mine).exists() and lesson.status == Lesson.Status.RUNNING
+    shared = Exists(others.filter(device__isnull=False, device=lesson.device_id))
+    found = DataSource.objects.filter(sends, mine).annotate(shared=shared).values_list("shared", flat=True).first()
+    if found is None or lesson.status != Lesson.Status.RUNNING:
+        return False, False
+    return not found, bool(found)
 
 
 def state_of(*, lesson: Lesson, now: datetime) -> dict[str, Any]:
     """Return what an open page has to know to tell whether anything is new, and how often it asks. Three queries."""
-    comes = attached(lesson=lesson, now=now)
+    comes, shared = attached(lesson=lesson, now=now)
     running = lesson.status == Lesson.Status.RUNNING
     return {
-        "comes": comes, "every": FAST if comes else BESIDE if running else SLOW, "mark": mark_of(lesson),
-        "waiting": waiting_balls().count(),
+        "comes": comes, "shared": shared, "every": FAST if comes else BESIDE if running else SLOW,
+        "mark": mark_of(lesson), "waiting": waiting_balls().count(),
     }
 
 
 def fresh_state(mark: str) -> dict[str, Any]:
     """Return what a page knows that was just drawn: it asks for the rest at once. No query."""
-    return {"comes": False, "every": FAST, "mark": mark, "waiting": ""}
+    return {"comes": False, "shared": False, "every": FAST, "mark": mark, "waiting": ""}
 
 
 def live_context(*, lesson: Lesson, block: Block, state: dict[str, Any], all_balls: bool) -> dict[str, Any]:
@@ -86,7 +91,7 @@ def places(*, now: datetime, coach: Coach) -> list[tuple[str, Lesson, Block | No
 def sources() -> list[DataSource]:
     """Return every source with how many of its balls wait. One query."""
     waits = Count("live_balls", filter=Q(live_balls__shot=None, live_balls__removed_at=None))
-    return list(DataSource.objects.annotate(waits=waits))
+    return list(DataSource.objects.select_related("created_by").annotate(waits=waits))
 
 
 def ball_lines(balls: list[LiveBall]) -> list[dict[str, Any]]:

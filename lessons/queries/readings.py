@@ -5,7 +5,7 @@ from typing import Any
 
 from lessons.evidence import wind_speed
 from lessons.models import Block
-from lessons.models.shot import Contact
+from lessons.models.shot import CarryProvenance, Contact
 from lessons.summaries import summary_of
 from metrics.change.priors import balls_to_judge, setting
 from metrics.fields import FIELDS
@@ -49,6 +49,8 @@ class Reading:
     more: int
     numbers: list[NumberReading] = field(default_factory=list)
     calls: list[str] = field(default_factory=list)
+    origins: list[str] = field(default_factory=list)
+    """How its carries came about, in words."""
 
     @property
     def shown_from(self) -> int:
@@ -77,8 +79,16 @@ def reading(block: Block, *, left_handed: bool) -> Reading:
     return Reading(
         block=block, balls=summary.get("balls", 0), judged=judged, mishits=summary.get("mishits", 0),
         more=max(0, enough - judged), calls=_calls(summary.get("calls", {}), left_handed),
+        origins=_origins(block, summary),
         numbers=[_number(key, summary, enough, windy) for key in IN_ORDER if key in summary.get("numbers", {})],
     )
+
+
+def _origins(block: Block, summary: dict[str, Any]) -> list[str]:
+    """Name the origins of the block's carries: those of single balls, and the device's usual one for the others."""
+    device = block.lesson.device
+    kinds = {*summary.get("provenance", []), device.carry_provenance if device else ""}
+    return [CarryProvenance(kind).label.lower() for kind in CarryProvenance.values if kind in kinds]
 
 
 def _number(key: str, summary: dict[str, Any], enough: int, windy: bool) -> NumberReading:

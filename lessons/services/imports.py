@@ -5,8 +5,7 @@ The preview is the storing itself, rolled back, so the two cannot differ.
 
 import hashlib
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, field, replace
-from datetime import datetime, timedelta
+from dataclasses import asdict, dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -15,48 +14,20 @@ from django.utils import timezone
 
 from academy.journal import Entry, journal
 from academy.models import Coach
-from lessons.imports.fingerprint import KnownSource, columns_from_json, fingerprint, recognise
 from lessons.imports.gaps import propose_blocks
 from lessons.imports.parse import Parsed, parse
 from lessons.imports.reader import read_table
-from lessons.imports.suggest import Proposal, as_mapping, propose
 from lessons.imports.table import Table, with_corrections
-from lessons.imports.types import ColumnMatch
+from lessons.imports.types import ColumnMatch, ImportRefusal
 from lessons.models import Block, DataSource, ImportBatch, Lesson
 from lessons.models.batch import deflated
 
 from .import_blocks import Target, target_for
+from .import_choices import Choices
+from .import_clock import comes_twice, moments_of, times_read
 from .import_overlap import fill_from_second_device, overlap_with_stored
+from .import_sources import first_choices, proposal_of, remember
 from .shots import add_balls
-
-
-@dataclass(frozen=True, kw_only=True)
-class Choices:
-    """What a person decided about one file; kept with it as JSON."""
-
-    columns: dict[str, dict[str, str | None]] = field(default_factory=dict)
-    file_sign: str = "right"
-    club: str = ""
-    player: str = ""
-    date_order: str = ""
-    decimal: str = ""
-    provenance: str = ""
-    source_name: str = ""
-    block: str = ""
-    """Code of the block on the desk; balls of its club go into it."""
-    sheet: str = ""
-    encoding: str = ""
-    club_names: dict[str, str] = field(default_factory=dict)
-    """What a club is called in files -> its category; remembered with the source."""
-    corrections: dict[str, str] = field(default_factory=dict)
-    after_line: int = 0
-    """Rows up to this line of a growing file were taken in before."""
-    confirmed: bool = False
-    """A person has looked at the columns, or the source was known by its headings."""
-
-    @property
-    def matches(self) -> dict[str, ColumnMatch]:
-        return columns_from_json(self.columns)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -70,6 +41,8 @@ class Outcome:
     overlap: str
     targets: tuple[Target, ...]
     parsed: Parsed
+    twice: int = 0
+    """Balls of an hour that came twice, because the clock was put back."""
 
 
 class _RolledBack(Exception):
@@ -84,7 +57,7 @@ def look_at(
     """Keep a file for looking at, with the reading that fits best. Raises ImportRefusal with a sentence."""
     table = read_table(data, filename=filename, sheet=sheet or None, encoding=encoding or None)
     block = block or Block.objects.filter(lesson=lesson, removed_at__isnull=True).order_by("position").last()
-    choices = replace(_first_choices(table, lesson=lesson, block=block), sheet=sheet, encoding=encoding)
+    choices = replace(first_choices(table, lesson=lesson, block=block), sheet=sheet, encoding=encoding)
     return ImportBatch.objects.create(
         lesson=lesson, file_name=filename[-200:], file_digest=hashlib.sha256(data).hexdigest(),
         raw_deflated=deflated(data), reading=asdict(choices), created_by=by, source="file",
@@ -97,8 +70,15 @@ def choices_of(batch: ImportBatch) -> Choices:
     return Choices(**batch.reading)
 
 
+@transaction.atomic
 def decide(*, batch: ImportBatch, choices: Choices) -> None:
-    """Keep a person's decisions about a file that is not stored yet."""
+    """Keep a person's decisions about a file that is not stored yet. Raises ImportRefusal for one that is."""
+    locked = ImportBatch.objects.select_for_update().only("stored_at").get(pk=batch.pk)
+    if locked.stored_at is not None:
+        raise ImportRefusal(
+            f"{batch.file_name} is stored as it was read. To read it another way, take its storing back in the "
+            "lesson’s history first."
+        )
     batch.reading = asdict(choices)
     batch.save(update_fields=["reading"])
 
@@ -112,11 +92,6 @@ def table_of(batch: ImportBatch) -> Table:
     )
     corrections = {int(line): text for line, text in choices.corrections.items()}
     return with_corrections(table, corrections) if corrections else table
-
-
-def proposal_of(table: Table, choices: Choices) -> Proposal:
-    """Return the suggested columns with a person's own in front."""
-    return propose(table, given=choices.matches if choices.confirmed else None)
 
 
 def preview(*, by: Coach, batch: ImportBatch, table: Table) -> Outcome:
@@ -138,19 +113,19 @@ def store(*, by: Coach | None, batch: ImportBatch) -> Outcome | None:
         return None
     table = table_of(batch)
     outcome = _store(by=by, batch=batch, table=table)
-    _remember_source(by=by, batch=batch, table=table)
+    remember(by=by, batch=batch, table=table, choices=choices_of(batch))
     return outcome
 
 
 def _store(*, by: Coach | None, batch: ImportBatch, table: Table) -> Outcome:
     choices, lesson = choices_of(batch), batch.lesson
     parsed = _parsed(table, choices, lesson)
-    match, overlap = overlap_with_stored(lesson=lesson, parsed=parsed)
+    match, overlap = _overlap(lesson, parsed, choices)
     fresh = np.flatnonzero(match < 0)
-    sentence = f"{batch.file_name}: {len(fresh)} balls taken in"
+    sentence = f"{batch.file_name}: {len(fresh)} ball{'' if len(fresh) == 1 else 's'} taken in"
     with journal(by=by, student=lesson.student, lesson_code=lesson.code, sentence=sentence[:300]) as entry:
         completed = 0
-        if len(fresh) == parsed.balls:
+        if len(fresh) == parsed.balls and not choices.apart:
             completed, fresh = fill_from_second_device(lesson=lesson, parsed=parsed, entry=entry)
         targets = _store_balls(by, batch, choices, parsed, fresh, entry)
         entry.update(
@@ -159,8 +134,14 @@ def _store(*, by: Coach | None, batch: ImportBatch, table: Table) -> Outcome:
         )
     return Outcome(
         new=len(fresh), already=int((match >= 0).sum()), completed=completed, overlap=overlap,
-        targets=tuple(targets), parsed=parsed,
+        targets=tuple(targets), parsed=parsed, twice=sum(map(comes_twice, times_read(parsed))),
     )
+
+
+def _overlap(lesson: Lesson, parsed: Parsed, choices: Choices) -> tuple[np.ndarray, str]:
+    if choices.apart:
+        return np.full(parsed.balls, -1), f"{parsed.balls} taken as other balls than the stored ones"
+    return overlap_with_stored(lesson=lesson, parsed=parsed)
 
 
 def _store_balls(
@@ -176,19 +157,19 @@ def _store_balls(
         target = target_for(
             by=by, lesson=batch.lesson, stretch=stretch, wanted=choices.block, before=targets, entry=entry
         )
-        columns = _columns(parsed, fresh[stretch.start:stretch.stop], choices.provenance)
+        columns = _columns(parsed, fresh[stretch.start:stretch.stop], choices)
         add_balls(by=by, block=target.block, columns=columns, batch=batch, source="file", entry=entry)
         targets.append(replace(target, balls=stretch.stop - stretch.start))
     return targets
 
 
-def _columns(parsed: Parsed, picked: np.ndarray, provenance: str) -> dict[str, list[Any]]:
+def _columns(parsed: Parsed, picked: np.ndarray, choices: Choices) -> dict[str, list[Any]]:
     columns = {key: _or_none(values[picked]) for key, values in parsed.shots.items()}
     if "carry_m" in columns:
-        columns["carry_provenance"] = ["" if carry is None else provenance for carry in columns["carry_m"]]
+        columns["carry_provenance"] = ["" if carry is None else choices.provenance for carry in columns["carry_m"]]
     places = picked.tolist()
     columns["raw"] = [parsed.raw[place] for place in places]
-    columns["hit_at"] = _moments(parsed, places)
+    columns["hit_at"] = moments_of(parsed, places, choices.second_pass)
     return columns
 
 
@@ -197,21 +178,6 @@ def _or_none(values: np.ndarray) -> list[float | None]:
     if not missing.any():
         return values.tolist()
     return np.where(missing, None, values).tolist()
-
-
-def _moments(parsed: Parsed, places: list[int]) -> list[datetime]:
-    """Return when each ball was hit; in order from now where the file has no clock of its own."""
-    now = timezone.now()
-    return [
-        moment_of(parsed, place) or now + timedelta(milliseconds=offset) for offset, place in enumerate(places)
-    ]
-
-
-def moment_of(parsed: Parsed, index: int) -> datetime | None:
-    """Return when a ball was hit by the file's own clock, or None where it does not say."""
-    if parsed.when is None or np.isnat(parsed.when[index]):
-        return None
-    return timezone.make_aware(parsed.when[index].astype("datetime64[ms]").item())
 
 
 def rows_after(parsed: Parsed, line: int) -> Parsed:
@@ -239,34 +205,3 @@ def _parsed(table: Table, choices: Choices, lesson: Lesson) -> Parsed:
     ), choices.after_line)
 
 
-def _first_choices(table: Table, *, lesson: Lesson, block: Block | None) -> Choices:
-    """Read a file the way its source was read before; a file from nowhere known gets the best guess."""
-    sources = list(DataSource.objects.exclude(columns={}))
-    seen = recognise(table, [
-        KnownSource(key=str(source.pk), fingerprint=source.headings_fingerprint,
-                    columns=columns_from_json(source.columns))
-        for source in sources
-    ])
-    wanted = str(block.code) if block else ""
-    if seen is None:
-        return Choices(columns=dict(as_mapping(propose(table).columns)), block=wanted)
-    source = next(source for source in sources if str(source.pk) == seen.source.key)
-    return Choices(
-        columns=dict(as_mapping(seen.columns)), file_sign=source.file_sign, date_order=source.date_format,
-        provenance=source.carry_provenance, source_name=source.name, block=wanted, confirmed=True,
-        club_names=source.club_names,
-    )
-
-
-def _remember_source(*, by: Coach | None, batch: ImportBatch, table: Table) -> None:
-    """Keep the matched columns under the source's name, so that the next file needs no matching."""
-    choices = choices_of(batch)
-    if not choices.source_name:
-        return
-    source, _ = DataSource.objects.update_or_create(name=choices.source_name, defaults={
-        "columns": dict(as_mapping(proposal_of(table, choices).columns)), "file_sign": choices.file_sign,
-        "headings_fingerprint": fingerprint(table), "date_format": choices.date_order,
-        "carry_provenance": choices.provenance, "club_names": choices.club_names,
-    })
-    ImportBatch.objects.filter(pk=batch.pk).update(data_source=source)
-    Lesson.objects.filter(pk=batch.lesson_id, device__isnull=True).update(device=source)

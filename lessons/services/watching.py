@@ -28,9 +28,11 @@ from lessons.imports.types import CLUB, ColumnMatch, ImportRefusal
 from lessons.models import DataSource, Lesson, WatchedFile
 
 from . import imports
+from .import_clock import moment_of
 from .live import running_lesson, take_into_inbox
 
-SUFFIXES = {".csv", ".txt", ".tsv", ".tab"}
+WORKBOOK = ".xlsx"
+SUFFIXES = {".csv", ".txt", ".tsv", ".tab", WORKBOOK}
 MAX_BYTES = 20 * 1024 * 1024
 SETTLED_SECONDS = 5
 Say = Callable[[str], object]
@@ -79,17 +81,21 @@ def take_file(*, source: DataSource, name: str, data: bytes, settled: bool = Fal
     """Take in the rows of a file that were not read before; return how many, and a sentence (empty: nothing new).
 
     Into the running lesson as a file is, history and undo included, else into the inbox. ``settled``: the last
-    line counts although it has no end. Raises ImportRefusal; then nothing was stored.
+    line counts although it has no end. Raises ImportRefusal; then nothing was stored. A workbook is written as a
+    whole: it is read once it has settled, and the balls that are here already are told by their numbers.
     """
+    whole = name.lower().endswith(WORKBOOK)
+    if whole and not settled:
+        return 0, ""
     source = DataSource.objects.select_for_update().get(pk=source.pk)
     file, _ = WatchedFile.objects.get_or_create(
         data_source=source, name=name[-255:], defaults={"digest": _digest(b""), "source": "file"}
     )
-    data = data if settled else whole_lines(data)
+    data = data if settled or whole else whole_lines(data)
     grown = _digest(data[: file.bytes_read]) == file.digest
     if not data.strip(b"\0 \t\r\n") or (grown and not data[file.bytes_read:].strip(b"\0 \t\r\n")):
         return 0, ""
-    after = file.lines_read if grown else 0
+    after = file.lines_read if grown and not whole else 0
     table = read_table(data, filename=name)
     last = int(table.lines[-1]) if len(table.lines) else 0
     if last <= after:
@@ -101,7 +107,8 @@ def take_file(*, source: DataSource, name: str, data: bytes, settled: bool = Fal
     else:
         words = _into_inbox(source, name, table, columns, after)
     # Up to the last ball and no further: the averages below it are written anew with every ball.
-    file.bytes_read, file.lines_read, file.read_at = _end_of_line(data, last), last, timezone.now()
+    end = len(data) if whole else _end_of_line(data, last)
+    file.bytes_read, file.lines_read, file.read_at = end, last, timezone.now()
     file.digest = _digest(data[: file.bytes_read])
     file.save()
     return words
@@ -182,7 +189,7 @@ def _into_inbox(
             key=uuid.uuid5(source.code, f"{name}\n{seen[raw]}\n{raw}"),
             club=parsed.clubs[i][:40] if named else "", category=parsed.categories[i] if named else "",
             numbers={key: float(values[i]) for key, values in parsed.shots.items() if np.isfinite(values[i])},
-            hit_at=imports.moment_of(parsed, i), raw=raw,
+            hit_at=moment_of(parsed, i), raw=raw,
         ))
     count = take_into_inbox(source=source, balls=balls)
     return count, f"{name}: {_count(count)} into the inbox{_problems(parsed)}"

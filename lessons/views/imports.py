@@ -12,10 +12,13 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from lessons import access
 from lessons.forms.imports import FileForm, ReadingForm
+from lessons.imports.suggest import as_mapping
 from lessons.imports.types import ImportRefusal
 from lessons.models import ImportBatch
 from lessons.queries.imports import MOST_PROBLEMS, column_views, players_in, unknown_clubs
 from lessons.services import imports as service
+from lessons.services.import_choices import Choices
+from lessons.services.import_sources import proposal_of
 
 _ROW = re.compile("row_([0-9]{1,9})")
 
@@ -48,8 +51,7 @@ def look(request: HttpRequest, code: Any) -> HttpResponse:
     if request.method == "POST":
         form = _form(batch, request.POST)
         if form.is_valid():
-            service.decide(batch=batch, choices=form.decided())
-            return redirect("lessons:import_look", code=batch.code)
+            return _decided(request, batch, form.decided())
     context = _context(request, batch, form)
     return render(request, "lessons/import_look.html", context, status=422 if form else 200)
 
@@ -64,7 +66,7 @@ def store(request: HttpRequest, code: Any) -> HttpResponse:
         messages.error(request, str(refusal))
         return redirect("lessons:import_look", code=batch.code)
     if outcome is not None:
-        messages.success(request, f"{outcome.new} balls stored. {outcome.overlap}.")
+        messages.success(request, f"{outcome.new} ball{'' if outcome.new == 1 else 's'} stored. {outcome.overlap}.")
     return redirect("lessons:lesson", code=batch.lesson.code)
 
 
@@ -76,15 +78,22 @@ def correct(request: HttpRequest, code: Any) -> HttpResponse:
     typed = {
         found[1]: text.replace("\0", "") for name, text in request.POST.items() if (found := _ROW.fullmatch(name))
     }
-    service.decide(batch=batch, choices=replace(choices, corrections={**choices.corrections, **typed}))
+    return _decided(request, batch, replace(choices, corrections={**choices.corrections, **typed}))
+
+
+def _decided(request: HttpRequest, batch: ImportBatch, choices: Choices) -> HttpResponse:
+    try:
+        service.decide(batch=batch, choices=choices)
+    except ImportRefusal as refusal:
+        messages.error(request, str(refusal))
     return redirect("lessons:import_look", code=batch.code)
 
 
 def _form(batch: ImportBatch, data: Any = None) -> ReadingForm:
     choices = service.choices_of(batch)
     table = service.table_of(batch)
-    proposal = service.proposal_of(table, choices)
-    shown = replace(choices, columns=choices.columns or dict(service.as_mapping(proposal.columns)))
+    proposal = proposal_of(table, choices)
+    shown = replace(choices, columns=choices.columns or dict(as_mapping(proposal.columns)))
     return ReadingForm(
         data, table=table, choices=shown, players=players_in(table, proposal),
         clubs=unknown_clubs(table, proposal, choices.club_names),
@@ -93,7 +102,7 @@ def _form(batch: ImportBatch, data: Any = None) -> ReadingForm:
 
 def _context(request: HttpRequest, batch: ImportBatch, form: ReadingForm | None) -> dict:
     table, choices = service.table_of(batch), service.choices_of(batch)
-    proposal = service.proposal_of(table, choices)
+    proposal = proposal_of(table, choices)
     form = form or _form(batch)
     outcome, refusal = None, ""
     if batch.stored_at is None:

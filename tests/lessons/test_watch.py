@@ -133,7 +133,7 @@ def test_between_lessons_rows_wait_in_the_inbox_once(watcher, tmp_path, source):
 def test_what_came_is_one_change_of_the_lesson_and_can_be_taken_back(watcher, tmp_path, lesson, coach):
     (tmp_path / "day.csv").write_bytes(HEAD + b"Driver,5.1,210\n")
     look(watcher)
-    assert str(history.undo_last(by=coach, lesson=lesson)) == "day.csv: 1 balls taken in"
+    assert str(history.undo_last(by=coach, lesson=lesson)) == "day.csv: 1 ball taken in"
     assert look(watcher) == 0
 
 
