@@ -12,6 +12,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from lessons import access
 from lessons.forms.imports import FileForm, ReadingForm
+from lessons.imports.reader import MAX_BYTES
 from lessons.imports.suggest import as_mapping
 from lessons.imports.types import ImportRefusal
 from lessons.models import ImportBatch
@@ -39,7 +40,8 @@ def choose(request: HttpRequest, code: Any) -> HttpResponse:
             return redirect("lessons:import_look", code=batch.code)
         except ImportRefusal as refusal:
             form.add_error(None, str(refusal))
-    context = {"lesson": lesson, "student": lesson.student, "form": form, "block": request.GET.get("block", "")}
+    context = {"lesson": lesson, "student": lesson.student, "form": form, "block": request.GET.get("block", ""),
+               "most_bytes": MAX_BYTES}
     return render(request, "lessons/import_choose.html", context, status=422 if form.errors else 200)
 
 

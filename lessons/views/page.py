@@ -9,7 +9,9 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.cache import patch_vary_headers
 
-from lessons.care import reads_health
+    strip = strip_of(lesson) if reads_health(lesson) else None
+    context = {"order": order, "all_fields": FIELDS, "strip": strip, "typed": typed or {}, **page,
+               "most_bytes": MAX_BYTES, "choosing": request.GET.get("fields") == "choose"}
 from lessons.models import Block, Lesson
 from lessons.queries.lesson import lesson_page
 from lessons.queries.live import fresh_state, live_context
@@ -59,7 +61,7 @@ def render_lesson(
     )
     strip = strip_of(lesson) if reads_health(lesson) else None
     context = {"order": order, "all_fields": FIELDS, "strip": strip, "typed": typed or {}, **page,
-               "choosing": request.GET.get("fields") == "choose"}
+               "most_bytes": MAX_BYTES, "choosing": request.GET.get("fields") == "choose"}
     if page["current"]:
         context["live"] = live_context(
             lesson=lesson, block=page["current"], state=fresh_state(stamp.mark), all_balls=all_balls

@@ -177,6 +177,7 @@ const SHORTCUTS = {
   u: () => press("[data-undo]"),
   n: () => press("[data-next]"),
   b: () => press('[data-shortcut="b"]'),
+  i: () => press('[data-shortcut="i"]'),
   r: () => press("[data-reading]"),
   g: goToBalls,
 };
@@ -203,7 +204,7 @@ document.addEventListener("keydown", (event) => {
   if (event.ctrlKey || event.metaKey || event.altKey || event.isComposing || document.querySelector("dialog[open]")) return;
   const element = document.activeElement;
   if (event.key === "Escape" && typing(element)) { element.blur(); return; }
-  if (typing(element) && !(inEmptyBox() && /^[unbrg?]$/.test(event.key))) return;
+  if (typing(element) && !(inEmptyBox() && /^[unbirg?]$/.test(event.key))) return;
   const onControl = element?.matches("a, button, summary") && !form?.contains(element);
   // A flight is called already: Enter finishes the ball, wherever a click has left the focus.
   if (event.key === "Enter" && onControl && !(form?.dataset.mode === "calls" && chosen("shape"))) return;

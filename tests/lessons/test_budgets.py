@@ -137,6 +137,68 @@ def test_ten_balls_with_carry_and_path_typed(hand, live_server, student):
     assert extra <= 2 and hand.clicks == 0
 
 
+@pytest.fixture
+def known_source(academy):
+    """A source whose files were matched once."""
+    return DataSource.objects.create(name="Bay 3", columns={
+        "club": {"heading": "Club", "unit": None}, "club_path_deg": {"heading": "Path (deg)", "unit": "°"},
+        "carry_m": {"heading": "Carry (yd)", "unit": "yd"},
+    })
+
+
+FILE = "Club,Path (deg),Carry (yd)\nDriver,5.1,210\nDriver,6.3,221\n"
+DROP = """text => {
+    const data = new DataTransfer();
+    data.items.add(new File([text], "day.csv", { type: "text/csv" }));
+    const sent = { bubbles: true, cancelable: true, dataTransfer: data };
+    document.body.dispatchEvent(new DragEvent("dragover", sent));
+    document.body.dispatchEvent(new DragEvent("drop", sent));
+}"""
+
+
+def test_a_known_sources_file_is_dropped_into_the_lesson_checked_and_stored(hand, live_server, student, known_source):
+    lesson = factories.make_lesson(student=student, pain_asked=True)
+    factories.make_block(lesson=lesson)
+    seen = watch(hand.page, live_server)
+    open_lesson(hand, live_server, lesson)
+    hand.page.evaluate(DROP, FILE)
+    hand.clicks += 1  # to drop is one thing to do
+    expect(hand.page.get_by_role("heading", name="2 balls would go in")).to_be_visible()
+    expect(hand.page.get_by_role("button", name="Store 2 balls")).to_be_focused()
+    hand.press("Enter")
+    stored(hand, 2)
+    assert Shot.objects.get(number=2).carry_m == pytest.approx(221 * 0.9144)
+    job = "A file from a known source dropped, checked and stored"
+    counted(job, most="3 actions", found=f"{hand.actions} actions")
+    assert hand.actions <= 3
+    seen.assert_clean()
+
+
+def test_a_known_sources_file_is_chosen_by_keyboard_alone(hand, live_server, student, known_source):
+    lesson = factories.make_lesson(student=student, pain_asked=True)
+    factories.make_block(lesson=lesson)
+    open_lesson(hand, live_server, lesson)
+    hand.press("i")
+    box = hand.page.get_by_label("Shot file")
+    expect(box).to_be_visible()
+    box.set_input_files({"name": "day.csv", "mimeType": "text/csv", "buffer": FILE.encode()})
+    hand.keys += 1  # the choice in the system's own window
+    expect(hand.page.get_by_role("button", name="Store 2 balls")).to_be_focused()
+    hand.press("Enter")
+    stored(hand, 2)
+    assert hand.actions <= 3
+
+
+def test_a_file_that_is_too_long_is_refused_before_it_is_sent(hand, live_server, student):
+    lesson = factories.make_lesson(student=student, pain_asked=True)
+    factories.make_block(lesson=lesson)
+    open_lesson(hand, live_server, lesson)
+    hand.page.evaluate("document.querySelector('form[data-drop]').dataset.drop = '20'")
+    hand.page.evaluate(DROP, FILE)
+    expect(hand.page.get_by_text("day.csv has 1 MB; at most 1 MB can be read at once.")).to_be_visible()
+    assert "/lessons/" in hand.page.url
+
+
 def test_next_block_without_the_aids(hand, live_server, student):
     lesson, block = by_eye(student, aids=["sticks"], purpose=Block.Purpose.WITH_AID)
     open_lesson(hand, live_server, lesson)

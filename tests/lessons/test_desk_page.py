@@ -115,6 +115,75 @@ def test_a_refused_number_comes_back_into_its_box_with_the_reason(desk):
     saved(page, 1)
 
 
+def test_half_a_typed_ball_is_there_after_a_reload_and_gone_once_it_is_stored(desk):
+    page = desk(reading="numbers")
+    page.keyboard.type("20")
+    page.reload()
+    box = page.get_by_role("textbox", name="Carry")
+    expect(box).to_have_value("20")
+    expect(box).to_be_focused()
+    box.press("End")
+    page.keyboard.type("5")
+    page.keyboard.press("Enter")
+    saved(page, 1)
+    page.reload()
+    saved(page, 1)
+    expect(box).to_have_value("")
+    assert Shot.objects.get().carry_m == pytest.approx(205 * 0.9144)
+
+
+def test_half_a_called_ball_is_there_after_a_reload(desk):
+    page = desk()
+    for key in ("8", "8", "+"):
+        page.keyboard.press(key)
+    page.reload()
+    expect(page.locator("#desk[data-ready]")).to_be_visible()
+    page.keyboard.press("Enter")
+    saved(page, 1)
+    ball = Shot.objects.get()
+    assert (ball.called_curve, ball.called_height) == (-2, 1)
+
+
+def test_the_first_box_has_the_focus_after_the_next_block_too(desk):
+    page = desk(reading="numbers", aids=["sticks"], purpose=Block.Purpose.WITH_AID)
+    expect(page.get_by_role("textbox", name="Carry")).to_be_focused()
+    page.keyboard.press("n")
+    expect(page.get_by_role("heading", name="Block 2")).to_be_visible()
+    expect(page.get_by_role("textbox", name="Carry")).to_be_focused()
+    page.keyboard.type("200")
+    page.keyboard.press("Enter")
+    saved(page, 1)
+    assert Shot.objects.get().block.position == 2
+
+
+def test_a_box_that_was_offered_stays_although_the_first_ball_came_without_its_number(desk, lesson, student):
+    earlier = factories.make_block(lesson=factories.make_lesson(student=student, days_ago=7))
+    factories.add_balls(block=earlier, carry_m=[200.0], club_path_deg=[3.0], face_angle_deg=[1.0])
+    page = desk(reading="numbers")
+    face = page.get_by_role("textbox", name="Face angle")
+    expect(face).to_be_visible()
+    page.keyboard.type("200")
+    page.keyboard.press("Enter")
+    saved(page, 1)
+    page.reload()
+    expect(face).to_be_visible()
+
+
+def test_a_ball_after_an_undo_takes_the_number_that_became_free(desk):
+    page = desk()
+    for digit in "59":
+        page.keyboard.press(digit)
+        page.keyboard.press("Enter")
+    saved(page, 2)
+    page.keyboard.press("u")
+    expect(page.get_by_text(re.compile("Taken back: Ball 2"))).to_be_visible()
+    expect(page.locator("#desk[data-ready]")).to_be_visible()
+    page.keyboard.press("4")
+    page.keyboard.press("Enter")
+    saved(page, 2)
+    assert [text.split(":")[0] for text in page.locator(".ball-number").all_inner_texts()] == ["2", "1"]
+
+
 def test_going_away_and_back_shows_every_ball_once(desk):
     page = desk()
     page.keyboard.press("5")

@@ -7,6 +7,7 @@ import uuid
 import pytest
 from django.test import Client
 from django.urls import reverse
+from playwright.sync_api import expect
 
 from lessons.api import SentBall
 from lessons.models import DataSource, Lesson
@@ -14,7 +15,8 @@ from lessons.queries.stamp import mark_of
 from lessons.services.live import take
 from lessons.services.shots import remove_ball
 from lessons.services.sources import issue_token
-from tests import browser, factories
+from tests import browser as tests_browser
+from tests import factories
 
 
 @pytest.fixture
@@ -71,6 +73,14 @@ def test_balls_of_another_club_are_named_with_the_way_to_their_block(as_coach, l
     assert "<li id=" not in page
 
 
+def test_two_running_lessons_with_one_device_are_told_that_its_balls_wait(as_coach, lesson, source, student):
+    factories.make_lesson(student=factories.make_student(coach=student.coach, name="Bo Fenwick"), device=source)
+    send(source)
+    page = up_to_date(as_coach, lesson).content.decode()
+    assert "another running lesson uses it too, so nobody can tell whose they are" in page
+    assert "Balls come in by themselves" not in page and "1 ball waits in the inbox" in page
+
+
 def test_what_waits_in_the_inbox_is_said(as_coach, lesson, source):
     send(source, club="Old Faithful")
     assert "1 ball waits in the inbox" in up_to_date(as_coach, lesson).content.decode()
@@ -102,9 +112,9 @@ def test_odd_questions_get_an_answer_all_the_same(as_coach, lesson, knows):
 
 @pytest.mark.django_db(transaction=True)
 def test_a_posted_ball_appears_while_somebody_types_on(page, live_server, coach, lesson, source):
-    browser.sign_in(page, live_server, coach)
-    seen = browser.watch(page, live_server)
-    page.set_viewport_size(browser.WIDE)
+    tests_browser.sign_in(page, live_server, coach)
+    seen = tests_browser.watch(page, live_server)
+    page.set_viewport_size(tests_browser.WIDE)
     page.goto(live_server.url + reverse("lessons:lesson", args=[lesson.code]))
     box = page.locator("#ball-carry_m")
     box.click()
@@ -123,6 +133,28 @@ def test_a_posted_ball_appears_while_somebody_types_on(page, live_server, coach,
     assert "1 ball" in page.locator("#topline").inner_text()
     page.keyboard.press("Enter")
     page.locator("#ball-list .saved").nth(1).wait_for()
+    expect(page.locator("#gist-without")).to_have_text(re.compile("^2 balls"))  # the line follows without a reload
     page.wait_for_timeout(1500)
     assert page.locator("#ball-list li").count() == 2
     seen.assert_clean()
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_second_device_shows_what_the_first_one_entered_and_took_back(browser, live_server, coach, lesson):
+    DataSource.objects.update(token_digest="")
+    pages = []
+    for _ in ("laptop", "tablet"):
+        page = tests_browser.sign_in(browser.new_context().new_page(), live_server, coach)
+        page.goto(live_server.url + reverse("lessons:lesson", args=[lesson.code]))
+        page.locator("#desk[data-ready]").wait_for()
+        pages.append(page)
+    laptop, tablet = pages
+    tablet.locator("#ball-carry_m").fill("18")
+    laptop.locator("#ball-carry_m").fill("150")
+    laptop.keyboard.press("Enter")
+    expect(tablet.locator("#ball-list .saved")).to_have_count(1, timeout=8000)
+    expect(tablet.locator("#ball-carry_m")).to_have_value("18")
+    laptop.keyboard.press("u")
+    expect(tablet.locator("#ball-list li")).to_have_count(0, timeout=8000)
+    for page in pages:
+        page.context.close()

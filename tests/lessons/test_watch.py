@@ -2,10 +2,11 @@
 
 import os
 import time
-from io import StringIO
+from io import BytesIO, StringIO
 
 import pytest
 from django.core.management import CommandError, call_command
+from openpyxl import Workbook
 
 from lessons.models import DataSource, Lesson, LiveBall, Shot, WatchedFile
 from lessons.services import history
@@ -42,6 +43,27 @@ def watcher(tmp_path, source):
 def look(watcher) -> int:
     """Look twice: a file is read once it stood still between two looks."""
     return watcher.look() + watcher.look()
+
+
+def workbook(*rows: tuple) -> bytes:
+    """Write a workbook the way a device's program does."""
+    book, kept = Workbook(), BytesIO()
+    for row in (("Club", "Club Path (deg)", "Carry (yd)"), *rows):
+        book.active.append(row)
+    book.save(kept)
+    return kept.getvalue()
+
+
+def test_a_workbook_is_read_once_it_is_left_alone_and_again_when_it_is_longer(watcher, tmp_path, lesson):
+    file = tmp_path / "day.xlsx"
+    file.write_bytes(workbook(("Driver", 5.1, 210), ("Driver", 6.3, 221)))
+    assert look(watcher) == 0, "it may be half written"
+    os.utime(file, (time.time() - 60,) * 2)
+    assert look(watcher) == 2
+    file.write_bytes(workbook(("Driver", 5.1, 210), ("Driver", 6.3, 221), ("Driver", 4.8, 205)))
+    os.utime(file, (time.time() - 30,) * 2)
+    assert look(watcher) == 1 and look(watcher) == 0
+    assert paths() == [5.1, 6.3, 4.8]
 
 
 def paths() -> list[float]:
