@@ -220,5 +220,11 @@ document.addEventListener("click", (event) => {
 /* Start -------------------------------------------------------------------------------------------------- */
 
 if (form) takeDraft();
-if (form?.dataset.mode === "numbers" && matchMedia("(pointer: fine)").matches) boxes()[0].focus({ preventScroll: location.hash !== "#balls" });
+const startTyping = () => {
+  if (document.activeElement === document.body) boxes()[0].focus({ preventScroll: location.hash !== "#balls" });
+};
+if (form?.dataset.mode === "numbers" && matchMedia("(pointer: fine)").matches) {
+  startTyping();
+  addEventListener("load", () => setTimeout(startTyping)); // going to #balls takes the focus away again
+}
 if (desk) desk.dataset.ready = "yes";

@@ -160,7 +160,7 @@ def test_a_box_that_was_offered_stays_although_the_first_ball_came_without_its_n
     earlier = factories.make_block(lesson=factories.make_lesson(student=student, days_ago=7))
     factories.add_balls(block=earlier, carry_m=[200.0], club_path_deg=[3.0], face_angle_deg=[1.0])
     page = desk(reading="numbers")
-    face = page.get_by_role("textbox", name="Face angle")
+    face = page.get_by_role("textbox", name="Face to target")
     expect(face).to_be_visible()
     page.keyboard.type("200")
     page.keyboard.press("Enter")
@@ -181,7 +181,7 @@ def test_a_ball_after_an_undo_takes_the_number_that_became_free(desk):
     page.keyboard.press("4")
     page.keyboard.press("Enter")
     saved(page, 2)
-    assert [text.split(":")[0] for text in page.locator(".ball-number").all_inner_texts()] == ["2", "1"]
+    assert [text.split(":")[0].strip() for text in page.locator(".ball-number").all_inner_texts()] == ["2", "1"]
 
 
 def test_going_away_and_back_shows_every_ball_once(desk):

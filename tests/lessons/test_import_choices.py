@@ -16,7 +16,8 @@ from tests import factories
 pytestmark = pytest.mark.django_db
 FILE = b"Club,Path deg,Carry m\nDriver,5.1,200.5\nDriver,4.2,205.0\nDriver,6.0,190.2\n"
 NIGHT = (
-    b"Date and time,Club,Path deg,Carry m\n2026-10-25 01:30:00,Driver,5.1,200.5\n2026-10-25 03:10:00,Driver,4.2,205.0\n"
+    b"Date and time,Club,Path deg,Carry m\n"
+    b"2026-10-25 01:30:00,Driver,5.1,200.5\n2026-10-25 03:10:00,Driver,4.2,205.0\n"
 )
 
 
