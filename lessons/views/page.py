@@ -9,9 +9,8 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.cache import patch_vary_headers
 
-    strip = strip_of(lesson) if reads_health(lesson) else None
-    context = {"order": order, "all_fields": FIELDS, "strip": strip, "typed": typed or {}, **page,
-               "most_bytes": MAX_BYTES, "choosing": request.GET.get("fields") == "choose"}
+from lessons.care import reads_health
+from lessons.imports.reader import MAX_BYTES
 from lessons.models import Block, Lesson
 from lessons.queries.lesson import lesson_page
 from lessons.queries.live import fresh_state, live_context
