@@ -1,4 +1,4 @@
-"""Backups of the embedded database and the media: made while running, checked, and restored whole.
+"""Backups of the embedded database and the media: made while running, and checked. academy.restoring brings them back.
 
 A backup is one zip file with the database, the media and a manifest. It is written under another name and
 renamed when it is complete, so that a file called ``holdfast-….zip`` is always a whole one. PostgreSQL has its
@@ -8,18 +8,15 @@ own tools for this (pg_dump); these functions refuse it with a sentence.
 import hashlib
 import json
 import os
-import shutil
 import sqlite3
 import tempfile
 import zipfile
 from contextlib import closing
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from pathlib import Path
 
 from django.conf import settings
-from django.db import connections
-from django.db.migrations.loader import MigrationLoader
 from django.utils import timezone
 
 FORMAT = 1
@@ -48,10 +45,10 @@ def make_backup(*, folder: Path, label: str = "") -> Report:
     database = _database_path()
     if not database.exists():
         raise BackupError(f"There is no database at {database} yet.")
-    folder.mkdir(parents=True, exist_ok=True, mode=0o700)
     now = timezone.now()
-    name = f"holdfast-{now:%Y%m%d-%H%M%S}{'-' + label if label else ''}.zip"
+    name = _free_name(folder, f"holdfast-{now:%Y%m%d-%H%M%S}", f"{'-' + label if label else ''}.zip")
     try:
+        folder.mkdir(parents=True, exist_ok=True, mode=0o700)
         with tempfile.TemporaryDirectory(dir=folder, prefix=".partial-") as scratch:
             copy = Path(scratch) / DATABASE
             _copy_database(database, copy)
@@ -59,13 +56,14 @@ def make_backup(*, folder: Path, label: str = "") -> Report:
             media = _media_files()
             packed = Path(scratch) / name
             _pack(packed, copy, media, {
-                "format": FORMAT, "made_at": now.isoformat(), "rows": rows, "database_sha256": _digest(copy),
+                "format": FORMAT, "made_at": now.isoformat(), "rows": rows, "database_sha256": digest(copy),
                 "migrations": _migrations(copy), "demo": settings.DEMO,
             })
             os.replace(packed, folder / name)
-            _sync_folder(folder)
-    except OSError as error:
-        raise BackupError(f"The backup could not be written to {folder}: {error.strerror}.") from error
+            sync_folder(folder)
+    except (OSError, sqlite3.OperationalError) as error:
+        why = getattr(error, "strerror", None) or str(error)
+        raise BackupError(f"The backup could not be written to {folder}: {why}.") from error
     return Report(path=folder / name, made_at=now, rows=rows, media_files=len(media))
 
 
@@ -74,16 +72,23 @@ def make_automatic_backup(*, label: str) -> Report | None:
     if not _is_sqlite() or not _database_path().exists():
         return None
     report = make_backup(folder=backups_folder(), label=label)
-    old = sorted(backups_folder().glob("holdfast-*-auto*.zip"))[:-KEEP] if label.startswith("auto") else []
-    for path in old:
+    # By the time they were written, not by name, and never the new one: the clock may have been set back.
+    made = sorted(backups_folder().glob("holdfast-*-auto*.zip"), key=lambda path: path.stat().st_mtime)
+    for path in [one for one in made if one != report.path][:-(KEEP - 1)] if label.startswith("auto") else []:
         path.unlink()
     return report
 
 
+def is_due(*, now: datetime) -> bool:
+    """Say whether the day's backup is to be made; one from the future, before a clock was set back, does not count."""
+    newest = newest_backup()
+    return newest is None or not timedelta(0) <= now - newest <= timedelta(hours=24)
+
+
 def newest_backup() -> datetime | None:
     """Return when the newest backup in the data folder was made, for the page that shows its age."""
-    found = sorted(backups_folder().glob("holdfast-*.zip")) if backups_folder().exists() else []
-    return datetime.fromtimestamp(found[-1].stat().st_mtime, tz=timezone.get_current_timezone()) if found else None
+    made = [path.stat().st_mtime for path in backups_folder().glob("holdfast-*.zip")]
+    return datetime.fromtimestamp(max(made), tz=timezone.get_current_timezone()) if made else None
 
 
 def backups_folder() -> Path:
@@ -104,32 +109,6 @@ def read_manifest(*, path: Path) -> dict:
     return manifest
 
 
-def restore(*, path: Path) -> Path | None:
-    """Put a backup in place of the data and return where the old data was set aside (None where there was none).
-
-    Everything is unpacked and checked beside the data first; only then are the names exchanged.
-    """
-    manifest = read_manifest(path=path)
-    if manifest["demo"] != settings.DEMO:
-        raise BackupError("A backup of the demo cannot replace real data, nor the other way round.")
-    _refuse_newer(manifest)
-    home = settings.DATA_DIR
-    with tempfile.TemporaryDirectory(dir=home, prefix=".restore-") as scratch:
-        fresh = Path(scratch)
-        _unpack(path, fresh)
-        if _digest(fresh / DATABASE) != manifest["database_sha256"]:
-            raise BackupError("The database in this backup does not match its checksum; nothing was changed.")
-        if check_database(path=fresh / DATABASE) != manifest["rows"]:
-            raise BackupError("The row counts of this backup do not match its manifest; nothing was changed.")
-        connections.close_all()
-        aside = _set_aside(home)
-        os.replace(fresh / DATABASE, home / DATABASE)
-        if (fresh / "media").exists():
-            os.replace(fresh / "media", settings.MEDIA_ROOT)
-        _sync_folder(home)
-    return aside
-
-
 def check_database(*, path: Path) -> dict[str, int]:
     """Return the rows of each table after SQLite's own integrity and foreign-key checks. Raises BackupError."""
     with closing(sqlite3.connect(path)) as connection:
@@ -146,6 +125,12 @@ def check_database(*, path: Path) -> dict[str, int]:
             }
         except sqlite3.DatabaseError as error:
             raise BackupError(f"{path.name} is not a whole database: {error}.") from error
+
+
+def _free_name(folder: Path, begin: str, end: str) -> str:
+    """Return a name that no file has; a clock that was set back may come to the same second twice."""
+    names = (f"{begin}{f'-{number}' if number else ''}{end}" for number in range(10_000))
+    return next(name for name in names if not (folder / name).exists())
 
 
 def _is_sqlite() -> bool:
@@ -182,52 +167,17 @@ def _pack(target: Path, database: Path, media: list[Path], manifest: dict) -> No
     target.chmod(0o600)
 
 
-def _unpack(path: Path, target: Path) -> None:
-    """Unpack only what a backup holds; a name that leads outside is refused."""
-    with zipfile.ZipFile(path) as archive:
-        for info in archive.infolist():
-            inside = (target / info.filename).resolve()
-            known = info.filename in {DATABASE, MANIFEST} or info.filename.startswith("media/")
-            if not known or not inside.is_relative_to(target.resolve()):
-                raise BackupError(f"The backup holds “{info.filename}”, which does not belong there.")
-        try:
-            archive.extractall(target)
-        except (zipfile.BadZipFile, OSError) as error:
-            raise BackupError(f"The backup is damaged ({error}); nothing was changed.") from error
-
-
-def _set_aside(home: Path) -> Path | None:
-    """Move the present data out of the way and return where it lies now."""
-    present = [path for path in (*home.glob(f"{DATABASE}*"), Path(settings.MEDIA_ROOT)) if path.exists()]
-    if not present:
-        return None
-    aside = home / f"set-aside-{timezone.now():%Y%m%d-%H%M%S-%f}"
-    aside.mkdir(mode=0o700)
-    for path in present:
-        shutil.move(path, aside / path.name)
-    return aside
-
-
 def _migrations(path: Path) -> list[str]:
     with closing(sqlite3.connect(path)) as connection:
         return [f"{app}.{name}" for app, name in connection.execute("SELECT app, name FROM django_migrations")]
 
 
-def _refuse_newer(manifest: dict) -> None:
-    known = {f"{app}.{name}" for app, name in MigrationLoader(None, ignore_no_migrations=True).disk_migrations}
-    unknown = [
-        name for name in manifest["migrations"] if name not in known and name.split(".")[0] in {"academy", "lessons"}
-    ]
-    if unknown:
-        raise BackupError("This backup was made by a newer version; update the program first.")
-
-
-def _digest(path: Path) -> str:
+def digest(path: Path) -> str:
     with open(path, "rb") as file:
         return hashlib.file_digest(file, "sha256").hexdigest()
 
 
-def _sync_folder(folder: Path) -> None:
+def sync_folder(folder: Path) -> None:
     """Make the new name itself survive a power cut."""
     if os.name != "posix":
         return

@@ -6,27 +6,30 @@ import threading
 import time
 import webbrowser
 from collections.abc import Callable
-from datetime import timedelta
 from pathlib import Path
 from typing import Any
 
 from django.apps import apps
 from django.conf import settings
 from django.core.management import call_command
-from django.db import connection
+from django.db import DatabaseError, connection
 from django.db.migrations.executor import MigrationExecutor
 from django.db.migrations.loader import MIGRATIONS_MODULE_NAME
 from django.db.migrations.recorder import MigrationRecorder
 from django.utils import timezone
 
 from . import keeping
-from .backup import BackupError, make_automatic_backup, newest_backup
+from .backup import BackupError, is_due, make_automatic_backup
+from .restoring import mend
 
 Say = Callable[[str], None]
 
 
 def prepare_database(*, say: Say) -> None:
-    """Bring the database to the newest form; a no-op where it is there already."""
+    """Bring the database to the newest form; a no-op where it is there already. Puts right what a restore that was
+    cut off has left."""
+    if mended := mend():
+        say(mended)
     if _is_newest():
         return
     executor = MigrationExecutor(connection)
@@ -95,15 +98,12 @@ class _DailyBackup(threading.Thread):
 
     def run(self) -> None:
         while True:
-            newest = newest_backup()
-            due = newest is None or timezone.now() - newest > timedelta(hours=24)
-            if due:
+            if is_due(now=timezone.now()):
                 try:
                     make_automatic_backup(label="auto")
-                except BackupError as error:
-                    self.say(f"No backup today: {error}")
-                else:
                     _tidy()
+                except (BackupError, DatabaseError, OSError) as error:  # the next hour tries again
+                    self.say(f"No backup today: {error}")
             time.sleep(3600)
 
 

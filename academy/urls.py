@@ -2,6 +2,7 @@
 
 from django.urls import include, path
 
+handler500 = "academy.trouble.broken"
 urlpatterns = [
     path("", include("academy.people_urls")),
     path("", include("lessons.urls")),

@@ -1,11 +1,14 @@
 """Put a backup in place of the data; the old data is set aside, never deleted."""
 
+from getpass import getpass
 from pathlib import Path
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from academy import erasure
-from academy.backup import BackupError, restore
+from academy.backup import BackupError
+from academy.backup_seal import is_sealed
+from academy.restoring import restore
 from academy.serving import prepare_database
 
 
@@ -17,7 +20,8 @@ class Command(BaseCommand):
 
     def handle(self, *args, file: Path, **options) -> None:
         try:
-            aside = restore(path=file.expanduser())
+            file = file.expanduser()
+            aside = restore(path=file, passphrase=getpass("Passphrase: ") if is_sealed(file) else "")
         except BackupError as error:
             raise CommandError(str(error)) from error
         prepare_database(say=self.stdout.write)
