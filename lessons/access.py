@@ -143,6 +143,12 @@ def class_for(*, coach: Coach, code: Any) -> GroupClass:
     return group
 
 
+def require_papers_keeper(*, coach: Coach) -> None:
+    """Raise Http404 unless this person owns the academy or looks after the juniors' welfare."""
+    if not (coach.is_owner or coach.is_welfare_lead):
+        raise Http404("There is no such page.")
+
+
 def waiting_for(*, coach: Coach, code: Any) -> Waiting:
     """Return a row of the waiting list about a student whom this person may see. One query."""
     rows = Waiting.objects.filter(student__in=Student.objects.visible_to(coach)).select_related("student")

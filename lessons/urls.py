@@ -14,6 +14,7 @@ from .views import (
     classes,
     diary,
     export,
+    figures,
     findings,
     flight,
     greet,
@@ -21,6 +22,7 @@ from .views import (
     hour,
     imports,
     inbox,
+    incidents,
     lesson,
     library,
     live,
@@ -215,6 +217,11 @@ package_pages = [
 
 roster_pages = [
     path("roster/", roster.roster, name="roster"),
+    path("figures/", figures.figures, name="figures"),
+    path("figures/<slug:table>.csv", figures.table, name="figures_table"),
+    path("incidents/", incidents.incidents, name="incidents"),
+    path("incidents/<uuid:code>/close/", incidents.close, name="incident_close"),
+    path("incidents/papers/", incidents.check, name="coach_check"),
 ]
 
 plan_pages = [

@@ -20,6 +20,7 @@ from lessons.models import (
     DataSource,
     DrillAssignment,
     GroupClass,
+    Incident,
     LibraryEntry,
     Plan,
     QueueMark,
@@ -123,6 +124,9 @@ def objects_of(student, lesson, block, link, token) -> dict:
     group = GroupClass.objects.create(name="Saturday class", coach=coach, starts_at=timezone.now())
     waits = Waiting.objects.create(student=student, coach=coach)
     return {
+        "incidents": Incident.objects.create(
+            happened_on=timezone.localdate(), kind="near_miss", what="A ball over the net", keeper=coach).code,
+        "figures": "figures",
         "monday": QueueMark.objects.create(student=student, cause="overdue", about="visit of May").code,
         "classes": group.code, "waiting": waits.code, "calendar": calendar.issue_feed(coach=coach),
         "packages": package.code, "what": "refund", "lines": package.entries.get().code,

@@ -58,14 +58,16 @@ def facts_of(*, lessons: Iterable[Lesson]) -> dict[int, Facts]:
     links: dict[int, list[ShareLink]] = {}
     for link in ShareLink.objects.filter(student__in=students).order_by("created_at"):
         links.setdefault(link.student_id, []).append(link)
-    practised = list(PracticeEntry.objects.filter(student__in=students).values_list("student_id", "practised_at"))
+    practised: dict[int, list[datetime]] = {}
+    for who, when in PracticeEntry.objects.filter(student__in=students).values_list("student_id", "practised_at"):
+        practised.setdefault(who, []).append(when)
     asked = Counter(StudentMessage.objects.filter(
         student__in=students, answered_at__isnull=True).values_list("student_id", flat=True))
     return {
         lesson.pk: Facts(
             lesson=lesson, given_at=_given(lesson, sheets.get(lesson.pk, []), links.get(lesson.student_id, [])),
             read_at=min((row.opened_at for row in sheets.get(lesson.pk, []) if row.opened_at), default=None),
-            ticked=sum(who == lesson.student_id and when > _end(lesson) for who, when in practised),
+            ticked=sum(when > _end(lesson) for when in practised.get(lesson.student_id, [])),
             open_questions=asked[lesson.student_id],
         )
         for lesson in lessons

@@ -91,7 +91,8 @@ def _here(row: Row) -> bool:
 
 DEFINITIONS: dict[str, Definition] = {d.key: d for d in (
     Definition(
-        key="active", name="Active", formula=f"at least one finished lesson in the last {ACTIVE_DAYS} days",
+        key="active", name="Active",
+        formula=f"an attended lesson of any kind in the last {ACTIVE_DAYS} days, or a place in a class to come",
         source="common practice, no source", counts=lambda row: row.active,
     ),
     Definition(
@@ -147,9 +148,14 @@ def _students(coach: Coach) -> QuerySet:
             starts_at__gte=timezone.now() - timedelta(hours=12),
         ).order_by().values("student").annotate(soonest=Min("starts_at")).values("soonest")
     )
+    own = Lesson.objects.filter(student=OuterRef("pk")).exclude(kind=Lesson.Kind.PRACTICE).order_by("-starts_at")
+    attended = own.filter(status=Lesson.Status.FINISHED).values("starts_at")[:1]
+    in_class = own.filter(
+        status=Lesson.Status.PLANNED, kind=Lesson.Kind.GROUP, starts_at__gte=timezone.now()
+    ).values("starts_at")[:1]
     return (
-        Student.objects.visible_to(coach).here().select_related("coach", "standing")
-        .defer("notes").annotate(next_at=Subquery(planned))
+        Student.objects.visible_to(coach).here().select_related("coach", "standing").defer("notes")
+        .annotate(next_at=Subquery(planned), attended_at=Subquery(attended), class_at=Subquery(in_class))
     )
 
 
@@ -164,9 +170,15 @@ def _row(student: Student, today: date) -> Row:
         verdict=standing.verdict if standing else "", verdict_sentence=standing.verdict_sentence if standing else "",
         trend=standing.trend if standing else [], window=standing.window if standing else [],
         quantity=standing.quantity if standing else "",
-        active=last is not None and (today - last).days <= ACTIVE_DAYS,
+        active=_is_active(student, today),
         overdue_because=_overdue(student, standing, last, booked, today),
     )
+
+
+def _is_active(student: Student, today: date) -> bool:
+    if student.class_at is not None:
+        return True
+    return student.attended_at is not None and (today - timezone.localdate(student.attended_at)).days <= ACTIVE_DAYS
 
 
 def _overdue(student: Student, standing, last: date | None, booked: date | None, today: date) -> str:

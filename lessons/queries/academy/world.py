@@ -1,0 +1,180 @@
+"""Everything the figures are counted from, read at once: eighteen queries, however many students there are."""
+
+from collections import defaultdict
+from dataclasses import dataclass, field
+from datetime import date, datetime, time, timedelta
+
+from django.db.models import Max, QuerySet
+from django.utils import timezone
+
+from academy.consents import Rules, rules
+from academy.models import Coach, Consent, Student
+from lessons.house import House, house
+from lessons.models import (
+    CoachCheck,
+    GroupClass,
+    Incident,
+    Lesson,
+    PackageEntry,
+    PracticeEntry,
+    WorkingHours,
+)
+from lessons.models.diary import STUDENTS_REASONS
+from lessons.queries.followup_facts import Facts, facts_of
+from lessons.queries.packages import Left, left_by_student
+from lessons.queries.roster import Row, roster_rows
+
+WINDOWS = {30: "30 days", 90: "three months", 180: "six months", 365: "a year"}
+WHO = {"": "Everybody", "juniors": "Juniors", "adults": "Adults"}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Filters:
+    """What is counted; every part of it stands in the address."""
+
+    coach: str = ""
+    who: str = ""
+    days: int = 90
+
+
+@dataclass(frozen=True, kw_only=True)
+class Visit:
+    """One lesson in the diary, whatever became of it; days by the academy's clock."""
+
+    pk: int
+    student: int
+    coach: int
+    day: date
+    starts_at: datetime
+    status: str
+    kind: str
+    minutes: int
+    alone: bool
+    """No second adult was noted."""
+    late: bool
+    """Cancelled by the student's side with less notice than the house asks for."""
+
+    @property
+    def attended(self) -> bool:
+        return self.status == Lesson.Status.FINISHED
+
+
+@dataclass(kw_only=True)
+class World:
+    """The academy on one day, narrowed to what was asked for."""
+
+    today: date
+    filters: Filters
+    house: House
+    rules: Rules
+    rows: list[Row]
+    visits: list[Visit]
+    left: dict[int, Left]
+    last_tick: dict[int, datetime]
+    consents: dict[int, list[Consent]]
+    hours: dict[int, list[WorkingHours]]
+    checks: list[CoachCheck]
+    classes: list[GroupClass]
+    incidents: list[Incident]
+    facts: dict[int, Facts]
+    """What became of each finished single lesson of the window."""
+    money: list[tuple[int, date, int]]
+    """Student, day, hundredths noted."""
+    of: dict[int, list[Visit]] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        kept = {row.student.pk for row in self.rows}
+        self.visits = [visit for visit in self.visits if visit.student in kept]
+        self.of = defaultdict(list)
+        for visit in self.visits:
+            self.of[visit.student].append(visit)
+
+    @property
+    def since(self) -> date:
+        """The first day of the window."""
+        return self.today - timedelta(days=self.filters.days - 1)
+
+    def in_window(self, day: date) -> bool:
+        return self.since <= day <= self.today
+
+    def attended_of(self, student: int) -> list[date]:
+        """Return the days of a student's attended lessons, oldest first."""
+        return [visit.day for visit in self.of.get(student, []) if visit.attended]
+
+    def is_junior(self, student: Student) -> bool:
+        age = student.age_on(self.today)
+        return age is not None and age < self.rules.adult_age
+
+    def active_on(self, student: int, day: date, days: int = 60) -> bool:
+        """Say whether a lesson was attended in so many days up to and including this one."""
+        return any(day - timedelta(days=days) <= attended <= day for attended in self.attended_of(student))
+
+
+def world(*, coach: Coach, filters: Filters, now: datetime) -> World:
+    """Read what this person may see."""
+    today, by = timezone.localdate(now), rules()
+    rows = [row for row in roster_rows(coach=coach, today=today) if _fits(row, filters, by, today)]
+    students = Student.objects.visible_to(coach).here()
+    own = {row.student.coach_id for row in rows}
+    return World(
+        today=today, filters=filters, house=house(), rules=by, rows=rows,
+        visits=_visits(students, house().late_cancel_hours), left=left_by_student(students=students, day=today),
+        last_tick=dict(PracticeEntry.objects.filter(student__in=students).order_by().values_list("student")
+                       .annotate(Max("practised_at"))),
+        consents=_grouped(Consent.objects.filter(student__in=students)),
+        hours=_hours(own), checks=list(CoachCheck.objects.filter(coach__in=own).select_related("coach")),
+        classes=list(GroupClass.objects.filter(coach__in=own, status=GroupClass.Status.HELD)
+                     .prefetch_related("bookings__lesson")),
+        incidents=list(Incident.objects.select_related("keeper", "venue") if coach.is_owner
+                       else Incident.objects.filter(keeper=coach).select_related("keeper", "venue")),
+        facts=facts_of(lessons=_single(students, today - timedelta(days=filters.days))),
+        money=list(PackageEntry.objects.filter(package__student__in=students)
+                   .values_list("package__student", "on_date", "amount_cents")),
+    )
+
+
+def _single(students: QuerySet, since: date) -> QuerySet:
+    """Return finished lessons that are no class, from a day on; only what the facts are made of."""
+    begin = timezone.make_aware(datetime.combine(since, time()))
+    rows = Lesson.objects.filter(student__in=students, status=Lesson.Status.FINISHED, starts_at__gte=begin)
+    rows = rows.exclude(kind__in=[Lesson.Kind.GROUP, Lesson.Kind.PRACTICE])
+    return rows.only("pk", "student_id", "starts_at", "finished_at", "minutes")
+
+
+def _fits(row: Row, filters: Filters, by: Rules, today: date) -> bool:
+    if filters.coach and str(row.student.coach.code) != filters.coach:
+        return False
+    age = row.student.age_on(today)
+    junior = age is not None and age < by.adult_age
+    return filters.who == "" or (filters.who == "juniors") == junior
+
+
+def _visits(students, notice_hours: float) -> list[Visit]:
+    rows = Lesson.objects.filter(student__in=students).exclude(kind=Lesson.Kind.PRACTICE).order_by("starts_at", "pk")
+    zone = timezone.get_current_timezone()
+    return [
+        Visit(
+            pk=pk, student=student, coach=coach, day=starts_at.astimezone(zone).date(), starts_at=starts_at,
+            status=status, kind=kind, minutes=minutes, alone=not adult,
+            late=status == Lesson.Status.CANCELLED and reason in STUDENTS_REASONS and at is not None
+            and (starts_at - at).total_seconds() < notice_hours * 3600,
+        )
+        for pk, student, coach, starts_at, status, kind, minutes, adult, reason, at in rows.values_list(
+            "pk", "student", "coach", "starts_at", "status", "kind", "minutes", "second_adult",
+            "booking__cancel_reason", "booking__cancelled_at",
+        )
+    ]
+
+
+def _grouped(rows) -> dict[int, list]:
+    found: dict[int, list] = defaultdict(list)
+    for row in rows:
+        found[row.student_id].append(row)
+    return found
+
+
+def _hours(coaches: set[int]) -> dict[int, list[WorkingHours]]:
+    found: dict[int, list[WorkingHours]] = defaultdict(list)
+    for row in WorkingHours.objects.filter(coach__in=coaches):
+        found[row.coach_id].append(row)
+    return found
