@@ -35,6 +35,12 @@ def ball_words(context, row: BallRow, brief: bool = False) -> SafeString:
     return mark_safe(_words(row, str(context.get("units", "yards")), brief=brief))
 
 
+@register.filter
+def ball_address(shot: Shot) -> str:
+    """Return the address of a ball's own page."""
+    return _address(shot)
+
+
 def _item(row: BallRow, system: str) -> str:
     shot, said = row.shot, _words(row, system)
     if not row.counts:

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from django.contrib import messages
 from django.core.exceptions import ValidationError
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -12,6 +13,7 @@ from lessons import access
 from lessons.forms.balls import BallForm, ExcludeForm, FieldsForm, states_right_as_plus
 from lessons.models import Block, Shot
 from lessons.queries.balls import ball_row, typed_value
+from lessons.queries.doubts import doubt_about
 from lessons.queries.keypad import contact_keys, shape_keys
 from lessons.queries.lesson import topline
 from lessons.queries.readings import reading
@@ -103,15 +105,23 @@ def ball_fields(request: HttpRequest, code: Any) -> HttpResponse:
 def _after(request: HttpRequest, block: Block, shot: Shot | None, *, is_newest: bool = False) -> HttpResponse:
     """Answer with the parts of the page that a ball changes at once, each under its own id. The open page asks for
     the rest, such as the lines of the stops, when no more balls come."""
+    doubt = doubt_about(shot, block=block, system=system_of(request)) if is_newest else ""
     if not request.headers.get("X-Parts"):
+        if doubt:
+            messages.warning(request, f"Ball {shot.number} is stored. {doubt} Its number on the list opens it.")
         return _back(block)
     lesson, left = block.lesson, block.lesson.student.left_handed
     row = ball_row(shot, left_handed=left) if shot else None
     top = {"current": block, "last": row} if is_newest else topline(lesson=lesson, block=block)
     return render(request, "lessons/_after_ball.html", {
         "lesson": lesson, "student": lesson.student, **top, "rows": [row] if row else [],
-        "reading": reading(block, left_handed=left),
+        "reading": reading(block, left_handed=left), "doubt": doubt,
     })
+
+
+def system_of(request: HttpRequest) -> str:
+    """Return the units this reader works in."""
+    return request.user.units or request.academy.units
 
 
 def _back(block: Block) -> HttpResponse:
@@ -138,7 +148,7 @@ def _correct(request: HttpRequest, shot: Shot, form: BallForm) -> str:
 
 def _ball_page(request: HttpRequest, shot: Shot, problem: str) -> dict[str, Any]:
     block, left = shot.block, shot.block.lesson.student.left_handed
-    system = request.user.units or request.academy.units
+    system = system_of(request)
     mirrored = states_right_as_plus(block)
     keys = [key for key in FIELDS if getattr(shot, key) is not None]
     typed = [(key, typed_value(key=key, value=getattr(shot, key), system=system, mirrored=mirrored)) for key in keys]

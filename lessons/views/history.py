@@ -19,6 +19,9 @@ def history(request: HttpRequest, code: Any) -> HttpResponse:
     """List what was done, newest first. Two queries."""
     lesson = access.lesson_for(coach=request.user, code=code)
     changes = service.changes_of(lesson=lesson, most=400)
+    standing = (change for change in changes if change.undone_at is None)
+    for key, change in zip(range(1, 10), standing, strict=False):
+        change.key = key
     context = {"lesson": lesson, "student": lesson.student, "changes": changes}
     return render(request, "lessons/history.html", context)
 

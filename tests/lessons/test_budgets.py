@@ -230,6 +230,16 @@ def test_undo_is_one_key_whatever_the_last_thing_was(hand, live_server, student)
     counted("Undo the last thing", most="1 key", found="1 key")
 
 
+def test_any_change_of_the_history_is_one_key_away(hand, live_server, student):
+    lesson, block = by_eye(student)
+    factories.add_call(block=block, called_start=0, called_curve=0, contact="clean")
+    factories.add_call(block=block, called_start=1, called_curve=0, contact="fat")
+    hand.page.goto(f"{live_server.url}/lessons/{lesson.code}/history/")
+    hand.press("2")
+    expect(hand.page.get_by_text("Taken back: Ball 1 of Driver added")).to_be_visible()
+    assert Shot.objects.present().get().contact == "fat" and hand.actions == 1
+
+
 def test_undo_is_one_key_from_the_number_boxes_too(hand, live_server, student):
     lesson = factories.make_lesson(student=student, pain_asked=True, device=DataSource.objects.create(name="Bay"))
     factories.make_block(lesson=lesson)

@@ -89,6 +89,20 @@ def test_undo_takes_the_last_ball_back_and_the_summary_with_it(block, coach):
     assert block.summary["balls"] == 1
 
 
+def test_a_ball_put_back_whose_number_is_taken_gets_the_next_free_one(block, coach):
+    def add():
+        return service.add_ball(by=coach, block=block, key=uuid.uuid4(), numbers={"carry_m": 150.0})[0]
+    add()
+    second = add()
+    service.remove_ball(by=coach, shot=second)
+    out = history.changes_of(lesson=block.lesson)[0]
+    assert add().number == 2
+    history.undo_change(by=coach, change=out)
+    assert sorted(Shot.objects.present().values_list("number", flat=True)) == [1, 2, 3]
+    second.refresh_from_db()
+    assert second.number == 3
+
+
 def test_undo_puts_a_corrected_number_back(block, coach):
     shot, _ = service.add_ball(by=coach, block=block, key=uuid.uuid4(), numbers={"club_path_deg": 3.0})
     service.change_ball(by=coach, shot=shot, club_path_deg=4.0)
