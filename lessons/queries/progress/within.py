@@ -55,9 +55,10 @@ def drift_card(question: Question, visits: list[BlockVisit], *, changed: set[int
 
 
 def runs_of(visits: list[BlockVisit], *, changed: set[int]) -> list[Run]:
-    """Return the runs of balls that may be read as one row, oldest first."""
+    """Return the runs of balls that may be read as one row, oldest first; no run reaches across a change."""
     runs = []
-    for _, group in groupby(visits, key=lambda visit: (visit.lesson.pk, visit.visit.conditions)):
+    for _, group in groupby(visits, key=lambda visit: (
+            visit.lesson.pk, visit.visit.conditions, visit.lesson.pk in changed and visit.block.position == 1)):
         blocks = [visit for visit in group if visit.block.purpose != "adapt"]
         if not blocks:
             continue
