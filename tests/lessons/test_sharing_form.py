@@ -39,7 +39,7 @@ READ_BY_OWNERS = {
     "lessons.plantemplate": {"title", "body", "copied_from"},
     "lessons.queuemark": {"about"},
     "lessons.round": {"course"},
-    "lessons.setupobservation": {"entered"},
+    "lessons.setupobservation": {"entered", "camera"},
     "lessons.skilltest": {"design"},
     "lessons.studentevent": {"name"},
     "lessons.standing": {"verdict", "verdict_sentence", "student_sentence", "quantity", "trend", "window"},
