@@ -103,6 +103,8 @@ class PackageEntry(Recorded):
         for line in cls.objects.filter(pk__in=keys).select_related("package"):
             if cls.objects.filter(reverses=line.code).exists():
                 continue
+            if line.package.removed_at is not None:
+                raise CannotUndo(f"“{line.package}” itself was taken back; sell it anew instead.")
             check_left(line.package, after=-line.lessons)
             line.answer(by=by).save(force_insert=True)
 

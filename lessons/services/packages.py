@@ -142,6 +142,8 @@ def take_line_back(*, by: Coach, line: PackageEntry) -> None:
 
 def _answer(entry: Entry, line: PackageEntry, by: Coach) -> None:
     _locked_all([line.package])
+    if line.package.removed_at is not None:
+        raise ValidationError(f"“{line.package}” itself was taken back; sell it anew instead.")
     left = line.package.balance()
     if left - line.lessons < 0:
         raise ValidationError(

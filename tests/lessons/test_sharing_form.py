@@ -40,6 +40,8 @@ READ_BY_OWNERS = {
     "lessons.queuemark": {"about"},
     "lessons.round": {"course"},
     "lessons.setupobservation": {"entered", "camera"},
+    "lessons.setuplook": {"entered"},
+    "lessons.setupseries": {"aids", "club_name"},
     "lessons.skilltest": {"design"},
     "lessons.studentevent": {"name"},
     "lessons.standing": {"verdict", "verdict_sentence", "student_sentence", "quantity", "trend", "window"},

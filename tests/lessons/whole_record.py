@@ -28,7 +28,9 @@ from lessons.models import (
     Prescription,
     QueueMark,
     Round,
+    SetupLook,
     SetupObservation,
+    SetupSeries,
     SkillBall,
     SkillTest,
     StudentEvent,
@@ -99,6 +101,8 @@ def fill(student, venue, source) -> None:
     )
     Prescription.objects.create(lesson=lesson, finding=finding, change="Feet left", expected={"club_path_deg": -2.0})
     SetupObservation.objects.create(lesson=lesson, category="driver", checkpoint="feet_deg", value=4.25)
+    series = SetupSeries.objects.create(lesson=lesson, category="driver", club_name="Driver", aids=["sticks"])
+    SetupLook.objects.create(series=series, number=1, checkpoint="feet_deg", value=3.5, entered="3.5")
     drill = DrillAssignment.objects.create(student=student, lesson=lesson, drill="two-sticks", starts_on=today)
     PracticeEntry.objects.create(
         student=student, assignment=drill, key=uuid.uuid4(), practised_at=now, minutes=20, pain=3, note=SECRET_WORDS

@@ -23,6 +23,7 @@ INSIDE = "a step inside the number of another row"
 WHOLE_MODULES = {
     "change.words": SAYS_IT, "change.spread_words": SAYS_IT, "rules.words": SAYS_IT, "rules.evidence": SAYS_IT,
     "rules.explain": SAYS_IT, "rules.needs": SAYS_IT, "rules.warnings": SAYS_IT, "rules.assessment": SAYS_IT,
+    "rules.doubt": CHOOSES,
     "rules.library": READS, "rules.overrides": READS, "rules.parse_patterns": READS,
     "rules.limits": READS, "rules.setup_windows": READS, "rules.quantities": READS, "change.comparable": CHOOSES,
     "change.settings": READS, "flight.launching": INSIDE, "flight.motion": INSIDE, "flight.landing": INSIDE,
@@ -30,6 +31,7 @@ WHOLE_MODULES = {
 """Modules none of whose functions computes a number of its own; a number put there would be in the wrong place."""
 
 NO_NUMBER = {
+    "rules.mishits.left_out_of_spreads": CHOOSES,
     "change.aids.gives_back": CHOOSES, "change.drift.split_adaptation": CHOOSES, "change.model.same_day": INSIDE,
     "change.priors.balls_to_judge": READS, "change.priors.k_prior": READS,
     "change.priors.is_judged": READS,

@@ -161,6 +161,18 @@ def test_everybodys_balance_is_one_query(student, coach, django_assert_num_queri
     assert sorted(one.lessons for one in found.values()) == [2, 3, 4, 5, 6]
 
 
+def test_a_package_that_was_taken_back_gets_nothing_back_by_undoing_an_older_answer(student, coach):
+    """Found by the property below: the sale's line was answered by hand, the sale undone, then the answer undone."""
+    package = sell(student, 1)
+    sale = Change.objects.latest("pk")
+    service.take_line_back(by=coach, line=package.entries.get())
+    answer = Change.objects.latest("pk")
+    journal.undo(change=sale, by=coach)
+    with pytest.raises(journal.CannotUndo, match="itself was taken back"):
+        journal.undo(change=answer, by=coach)
+    check_balance([student])
+
+
 STEPS = st.lists(st.tuples(
     st.sampled_from(["sell", "finish", "refund", "move", "expire", "back", "undo"]),
     st.integers(0, 9), st.integers(1, 4),
