@@ -8,6 +8,8 @@ import pytest
 from . import factories
 
 CHROMIUM = os.environ.get("HOLDFAST_CHROMIUM") or shutil.which("chromium") or shutil.which("chromium-browser")
+BROWSES = {"page", "context", "live_server"}
+"""Fixtures by which a browser test is known; one that opens its own windows still needs the live server."""
 
 
 @pytest.fixture(scope="session")
@@ -32,7 +34,7 @@ def browser_context_args(browser_context_args) -> dict:
 def pytest_collection_modifyitems(config, items) -> None:
     """Mark what uses a page as a browser test, and skip it with a sentence where Chromium is missing."""
     for item in items:
-        if "page" in getattr(item, "fixturenames", ()) or "context" in getattr(item, "fixturenames", ()):
+        if BROWSES & set(getattr(item, "fixturenames", ())):
             item.add_marker("browser")
             if CHROMIUM is None:
                 if os.environ.get("CI"):
