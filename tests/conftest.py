@@ -6,6 +6,7 @@ import shutil
 import pytest
 
 from . import factories
+from .gate import gate
 
 CHROMIUM = os.environ.get("HOLDFAST_CHROMIUM") or shutil.which("chromium") or shutil.which("chromium-browser")
 BROWSES = {"page", "context", "live_server"}
@@ -40,6 +41,18 @@ def pytest_collection_modifyitems(config, items) -> None:
                 if os.environ.get("CI"):
                     raise pytest.UsageError("Chromium is missing; in CI the browser tests must run.")
                 item.add_marker(pytest.mark.skip(reason="Chromium is not installed, so no page can be opened."))
+
+
+@pytest.fixture(autouse=True)
+def _no_late_requests(request):
+    """Set up after the tables of a browser test and so taken down before they are emptied."""
+    browses = "live_server" in request.fixturenames
+    if browses:
+        request.getfixturevalue("transactional_db")
+    gate.open()
+    yield
+    if browses:
+        gate.shut()
 
 
 @pytest.fixture

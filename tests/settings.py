@@ -18,3 +18,4 @@ STORAGES = {
 }
 EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"
 AXES_ENABLED = False
+MIDDLEWARE = ["tests.gate.at_the_gate", *MIDDLEWARE]  # noqa: F405

@@ -35,6 +35,7 @@ export class Queue {
     this.address = address;
     this.token = token;
     this.sending = null;
+    this.again = false;
   }
 
   get waiting() { return pageStore.read(this.name, []); }
@@ -50,10 +51,22 @@ export class Queue {
     pageStore.write(this.name, left.length ? left : null);
   }
 
-  /* Sends what waits, oldest first, and returns {sent, refused, waiting, closed}. One run at a time. */
+  /* Sends what waits, oldest first, and returns {sent, refused, waiting, closed}. One run at a time; whoever asks
+     while one runs (the network came back while the last try was failing) gets another run behind it. */
   send() {
-    this.sending ??= this.run().finally(() => { this.sending = null; });
+    if (this.sending) this.again = true;
+    this.sending ??= this.runs().finally(() => { this.sending = null; });
     return this.sending;
+  }
+
+  async runs() {
+    let result;
+    do {
+      this.again = false;
+      const next = await this.run();
+      result = { ...next, sent: [...result?.sent ?? [], ...next.sent], refused: [...result?.refused ?? [], ...next.refused] };
+    } while (this.again && result.waiting && !result.closed);
+    return result;
   }
 
   async run() {

@@ -3,6 +3,7 @@
 
 import { Queue, pageStore, plural, tell } from "./practice-queue.js";
 
+const RETRY_MS = 15000;
 const root = document.getElementById("practice");
 if (root) setUp(root);
 
@@ -16,6 +17,7 @@ function setUp(root) {
   let run = pageStore.read(stateName, null); // a phone that locks or reloads goes on where it was
   let clock = null;
   let halted = false; // pain was told: no new start on this page
+  let retry = null;
 
   const keep = () => pageStore.write(stateName, run);
   const say = (text) => { part("said").textContent = text; };
@@ -116,9 +118,12 @@ function setUp(root) {
   }
 
   async function deliver() {
+    clearTimeout(retry);
     const result = await queue.send();
     const said = tell(result);
     if (said) say(said);
+    // A weak network comes back without telling the page.
+    if (result.waiting && !result.closed) retry = setTimeout(deliver, RETRY_MS);
   }
 
   addEventListener("online", () => deliver());

@@ -207,6 +207,20 @@ def test_pain_stops_practice_mode_at_once_even_without_a_network(phone, live_ser
     assert StudentMessage.objects.get().kind == "pain"
 
 
+def test_a_network_that_comes_back_while_a_try_is_failing_is_not_missed(phone, live_server, story):
+    page = open_link(phone, live_server, cast.token_for(story))
+    start_practice(page)
+    page.get_by_role("button", name="Finish").click()
+    tries = []
+    page.route("**/practice/**", lambda route: tries.append(route) if not tries else route.continue_())
+    with page.expect_request("**/practice/**"):
+        page.get_by_role("button", name="Store this practice").click()
+    page.evaluate("dispatchEvent(new Event('online'))")
+    tries[0].abort()
+    page.get_by_text("Sent. Well done").wait_for(timeout=10_000)  # sooner than the next try by the clock
+    assert PracticeEntry.objects.count() == 1
+
+
 def test_a_question_and_a_word_about_pain_are_sent_from_the_page(phone, live_server, story):
     page = open_link(phone, live_server, cast.token_for(story))
     page.get_by_text("A question or a score", exact=True).click()
