@@ -98,6 +98,7 @@ TABLES: tuple[Table, ...] = (
     Table(label="lessons.skillball", path="test__student", identity="key"),
     Table(label="lessons.studentevent", path="student"),
     Table(label="lessons.plan", path="student", all_private=True),
+    Table(label="lessons.practicedays", path="student", private={"told": {}}),
     Table(label="lessons.courseshot", path="lesson__student", all_private=True),
     Table(label="lessons.plantemplate"),
     Table(label="lessons.standing", path="student", identity=""),

@@ -15,6 +15,7 @@ from .live import LiveBall, WatchedFile
 from .office import CoachCheck, Incident, MessageText, QueueMark
 from .package import Package, PackageEntry
 from .plan import Plan, PlanTemplate, StudentEvent
+from .practice_days import PracticeDays
 from .round import Round
 from .setup import SetupObservation
 from .setup_series import SetupLook, SetupSeries
@@ -46,6 +47,7 @@ __all__ = [
     "PackageEntry",
     "Plan",
     "PlanTemplate",
+    "PracticeDays",
     "PracticeEntry",
     "Prescription",
     "QueueMark",

@@ -11,7 +11,7 @@ from django.utils import timezone
 from django.utils.formats import date_format
 
 from academy.models import Student
-from lessons.models import Attachment, Block, Prescription, SetupLook, SetupObservation, Shot
+from lessons.models import Attachment, Block, PracticeDays, Prescription, SetupLook, SetupObservation, Shot
 from metrics.fields import FIELDS
 
 STUDENT = (
@@ -60,6 +60,9 @@ def _parts(student: Student) -> list[tuple[str, str, QuerySet, tuple[str, ...]]]
          ("card__name", "dose", "starts_on", "ends_on")),
         ("practice", "Practices", student.practice.all(),
          ("practised_at", "minutes", "balls", "hits", "pain", "fun", "note")),
+        ("practice_plans", "Practice plans", student.plans.filter(kind="practice", removed_at__isnull=True),
+         ("title", "starts_on", "ended_on", "body__weeks")),
+        ("practice_days", "Days of practice", PracticeDays.objects.filter(student=student), ("weekdays", "at")),
         ("messages", "Messages", student.messages.all(),
          ("kind", "text", "written_by", "sent_at", "answer", "answered_at")),
         ("links", "Private links", student.links.all(),
@@ -105,7 +108,8 @@ def as_text(record: dict[str, Any]) -> str:
 def _tidy(row: dict[str, Any]) -> dict[str, Any]:
     """Drop what is empty and shorten the names that came over a relation."""
     short = {key.replace("block__lesson__starts_at", "lesson").replace("lesson__starts_at", "lesson")
-             .replace("block__position", "block").replace("card__name", "drill").removeprefix("series__"): value
+             .replace("block__position", "block").replace("card__name", "drill")
+             .replace("weekdays", "weekdays (0 is Monday)").removeprefix("body__").removeprefix("series__"): value
              for key, value in row.items()}
     return {key: value for key, value in short.items() if value not in (None, "", [])}
 
@@ -119,6 +123,8 @@ def _plain(value: Any) -> str:
         return date_format(timezone.localtime(value), "j F Y, H:i")
     if hasattr(value, "year"):
         return date_format(value, "j F Y")
+    if isinstance(value, list) and value and isinstance(value[0], dict):
+        return f"{len(value)}, each in full in the other file (json)"
     if isinstance(value, list):
         return ", ".join(map(str, value))
     return {True: "yes", False: "no"}.get(value, str(value)) if isinstance(value, bool) else str(value)

@@ -6,12 +6,15 @@ among them.
 
 from typing import Any
 
+from django.utils import timezone
 from django.utils.safestring import SafeString
 
 from lessons.library import current_library, stored_library
 from lessons.models import Block, Finding, Lesson, Prescription
 from lessons.queries.compare_today import compare_today
 from lessons.queries.lesson import blocks_of
+from lessons.queries.plans.practice import Practice, practice_today
+from lessons.queries.private_picture import TAUGHT
 from lessons.queries.setup import board_of, work_block
 from lessons.queries.setup_pictures import plan
 from metrics.rules.words import fill
@@ -51,6 +54,7 @@ def note_page(lesson: Lesson) -> dict[str, Any]:
         "reason": "" if reason in text else reason[:1].upper() + reason[1:],
         "change": change_in_force(lesson),
         "drills": [_drill(assignment) for assignment in assignments], "picture": _picture(lesson),
+        "practice": _practice(lesson),
     }
 
 
@@ -59,6 +63,18 @@ def change_in_force(lesson: Lesson) -> Prescription | None:
     rows = Prescription.objects.filter(
         lesson__student=lesson.student_id, lesson__starts_at__lte=lesson.starts_at, removed_at__isnull=True)
     return rows.order_by("lesson__starts_at", "pk").last()
+
+
+def _practice(lesson: Lesson) -> Practice | None:
+    """Return the practice plan in use where this is the newest visit: an older sheet does not speak of today.
+
+    A plan is the student's own coach's; the sheet of somebody who gave one lesson leaves it out.
+    """
+    student = lesson.student
+    newer = student.lessons.filter(starts_at__gt=lesson.starts_at, status__in=TAUGHT).exists()
+    theirs = lesson.coach_id == student.coach_id and not newer
+    found = practice_today(student=student, now=timezone.now()) if theirs else None
+    return found if found and found.now and any(sitting.tasks for sitting in found.now.sittings) else None
 
 
 def _drill(assignment: Any) -> dict[str, Any]:

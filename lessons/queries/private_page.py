@@ -19,6 +19,7 @@ from .held import held_for
 from .media import newest_pairs
 from .packages import left_of
 from .pain_rule import rule_of
+from .plans.practice import practice_of
 from .private_drills import drills_of
 from .private_picture import TAUGHT, setup_picture
 from .private_progress import progress_words
@@ -54,6 +55,7 @@ def private_page(*, student: Student, house: Academy, now: datetime) -> dict[str
         "first_ten": private_progress.first_ten(blocks=blocks, wanted=held.quantity, left_handed=left_handed),
         "aids": private_progress.aids(blocks=blocks, wanted=held.quantity, left_handed=left_handed),
         "drills": drills, "todays": next((drill for drill in drills if drill["open"]), None),
+        "plan": practice_of(student=student, day=today, rule=rule, band=band, adult_age=adult_age),
         "dose": _dose(who, practice, now, band), "load": _load(junior_age, practice, lessons, now),
         "practice": [_practice_line(entry) for entry in practice[:10]],
         "next": _next(lessons, taught, now), "package": left_of(student=student, day=today),

@@ -12,6 +12,7 @@ from academy.models import Consent, Guardian, Student
 from lessons.models import FollowUp, Lesson
 
 from .note import note_page
+from .plans.practice import Practice
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -84,6 +85,8 @@ def sheet_text(page: dict[str, Any]) -> str:
         parts.append(_part("Why", page["reason"]))
     parts.append(_part("What we did", page["text"]))
     parts += [_drill(drill) for drill in page["drills"]]
+    if page["practice"]:
+        parts.append(_part("Practice", *_sittings(page["practice"])))
     parts.append(_part("Next visit", _next(lesson)))
     return "\n\n".join(parts)
 
@@ -99,6 +102,17 @@ def _drill(drill: dict[str, Any]) -> str:
     passed = f"Passed with: {drill['pass_mark']}" if drill.get("pass_mark") else ""
     care = f"Care: {drill['caution']}" if drill.get("caution") else ""
     return _part("Drill", drill["name"], dose, *steps, passed, care)
+
+
+def _sittings(practice: Practice) -> list[str]:
+    """Return the plan's week in use, a line a sitting; what rests is left out."""
+    week = practice.now
+    lines = [f"{practice.minutes_week} minutes a week, from {_day(week.first)} on"] if week else []
+    for sitting in week.sittings if week else ():
+        tasks = "; ".join(f"{task['part']}: {task['name']}" for task in sitting.tasks)
+        when = _day(sitting.day) if sitting.day else f"Sitting {sitting.number}"
+        lines += [f"{when}, {sitting.minutes} min: {tasks}"] if tasks else []
+    return lines
 
 
 def _next(lesson: Lesson) -> str:

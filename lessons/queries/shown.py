@@ -18,6 +18,7 @@ SHOWN: dict[str, tuple[str, ...]] = {
     "block": ("purpose", "club_name", "category", "intent", "aids", "summary", "lesson__starts_at"),
     "setup": ("category", "checkpoint", "phase", "value", "lesson__starts_at"),
     "practice": ("practised_at", "minutes", "balls", "hits", "note", "assignment__code"),
+    "plan": ("body", "starts_on"),
     "message": ("kind", "text", "written_by", "sent_at", "answer", "answered_at"),
 }
 

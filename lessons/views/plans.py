@@ -11,10 +11,13 @@ from academy import access
 from academy.models import Student
 from lessons.access import plan_for
 from lessons.forms.plans import FORMS, EventForm, MadeFromForm
+from lessons.forms.practice_days import DaysForm, first_days
+from lessons.models import Plan
 from lessons.queries.plans.pages import bend_of, made_from, plan_page, plans_page
 from lessons.queries.plans.proposals import NAMES, propose, title_of
 from lessons.queries.plans.stored import as_body, series_of
 from lessons.services import plans as service
+from lessons.services.practice_days import choose_days
 from metrics.plans.series import apply_bend
 
 
@@ -48,9 +51,18 @@ def plan_new(request: HttpRequest, code: Any, kind: str) -> HttpResponse:
 @require_GET
 def plan(request: HttpRequest, code: Any) -> HttpResponse:
     """Show a stored plan, with what the results propose."""
+    return _stored(request, plan_for(coach=request.user, code=code))
+
+
+@require_POST
+def plan_days(request: HttpRequest, code: Any) -> HttpResponse:
+    """Store the days on which the student practises, as they say them in the lesson."""
     found = plan_for(coach=request.user, code=code)
-    return render(request, "lessons/plans/plan.html", plan_page(
-        plan=found, now=timezone.now(), system=_system(request)))
+    form = DaysForm(request.POST)
+    if not form.is_valid():
+        return _stored(request, found, days_form=form, status=422)
+    choose_days(student=found.student, by=request.user, **form.cleaned_data)
+    return redirect("lessons:plan", code=found.code)
 
 
 @require_POST
@@ -108,6 +120,14 @@ def _initial(student: Student) -> dict[str, Any]:
     minutes = said["minutes_week"] if said["minutes_week"] is not None else student.practice_minutes_week
     return {"starts_on": timezone.localdate(), "visits": 6, "first_month": 4, "last_month": 9, **said,
             "minutes_week": minutes}
+
+
+def _stored(request: HttpRequest, found: Plan, *, days_form: DaysForm | None = None, status: int = 200,
+            ) -> HttpResponse:
+    page = plan_page(plan=found, now=timezone.now(), system=_system(request))
+    if found.kind == Plan.Kind.PRACTICE and found.ended_on is None:
+        page["days_form"] = days_form or DaysForm(initial=first_days(page["days"]))
+    return render(request, "lessons/plans/plan.html", page, status=status)
 
 
 def _overview(request: HttpRequest, student: Student, form: EventForm, *, status: int = 200) -> HttpResponse:

@@ -24,7 +24,8 @@ smallest in children; it is raised for the course's sake and promises nothing.""
 class Task:
     """One task of a session; ``drill`` is a slug, empty where nothing of the library fits place and kit.
 
-    ``swings`` says whether its balls are struck with more than a putter: only those count as load.
+    ``swings`` says whether its balls are struck with more than a putter: only those count as load. ``gentle`` says
+    that nothing of it needs a swing: it may go on while full swings are off.
     """
 
     part: str
@@ -35,6 +36,7 @@ class Task:
     most_balls: int
     how: str
     swings: bool = False
+    gentle: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -90,6 +92,8 @@ _WITHOUT_KIT = {
     "short": "Twenty brushes of the ground with the wedge, where that harms nothing.",
     "putting": "Start line over a coin at arm’s length, twenty putts.",
 }
+_STILL = frozenset({"setup", "putting"})
+"""Parts that need no swing, also where no drill of the library fits."""
 _CALM_WITHOUT_KIT = "Rest, or picture three putts with the whole routine."
 
 
@@ -133,13 +137,14 @@ def _task(player: Player, part: str, minutes: int, library: Mapping[str, Drill],
     drill = _drill(player, part, minutes, library, taken)
     if drill is None:
         spoken = _CALM_WITHOUT_KIT if player.long_game_off and part != "putting" else _WITHOUT_KIT[part]
-        return Task(part=_NAMES[part], minutes=minutes, drill="", name=_NAMES[part], dose="", most_balls=0, how=spoken)
+        return Task(part=_NAMES[part], minutes=minutes, drill="", name=_NAMES[part], dose="", most_balls=0, how=spoken,
+                    gentle=part in _STILL)
     step = next_step(shares=(player.success or {}).get(drill.slug, ()))
     how = {"harder": f"It works too often: {drill.harder}", "easier": f"It works too seldom: {drill.easier}",
            "same": drill.cue}[step]
     balls = min(drill.balls, most_balls(minutes=minutes)) if drill.balls else 0
     return Task(part=_NAMES[part], minutes=minutes, drill=drill.slug, name=drill.name, dose=drill.dose,
-                most_balls=balls, how=how, swings=balls > 0 and not drill.gentle)
+                most_balls=balls, how=how, swings=balls > 0 and not drill.gentle, gentle=drill.gentle)
 
 
 def _drill(player: Player, part: str, minutes: int, library: Mapping[str, Drill], taken: set[str]) -> Drill | None:

@@ -3,7 +3,7 @@
    ended, when the page is closed on this device, and when another student's page is opened here. */
 
 const STORE = "holdfast-private";
-const KEPT = /^\/me\/($|drills\/)|^\/static\//;
+const KEPT = /^\/me\/($|drills\/|plan\/$)|^\/static\//;
 
 self.addEventListener("install", () => self.skipWaiting());
 self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim()));

@@ -84,6 +84,16 @@ def test_a_practice_plan_needs_the_minutes_and_keeps_place_and_kit(as_coach, cha
     assert 'value="sticks"' in page and page.count("checked") == 3, "what was said is said again"
 
 
+def test_the_coach_notes_the_days_that_the_student_says_and_the_plan_shows_them(as_coach, changed):
+    plan = keep(as_coach, changed, "practice", minutes_week=60, places=["range"], starts_on="2026-05-04")
+    assert "Sitting 1" in as_coach.get(f"/plans/{plan.code}/").content.decode()
+    as_coach.post(f"/plans/{plan.code}/days/", {"weekdays": ["2"], "at": "18:30"})
+    page = as_coach.get(f"/plans/{plan.code}/").content.decode()
+    assert "On Wednesday, at 18:30" in page and "Wednesday 6 May, 15 minutes." in page
+    refused = as_coach.post(f"/plans/{plan.code}/days/", {"weekdays": ["8"]})
+    assert refused.status_code == 422 and "8 was found" in refused.content.decode()
+
+
 def test_results_bend_a_series_and_only_the_coach_takes_the_bend(as_coach, changed):
     first = keep(as_coach, changed, "series", visits=6)
     visit(changed, 2, first=6.0)

@@ -37,6 +37,7 @@ READ_BY_OWNERS = {
     "lessons.package": {"name"},
     "lessons.packageentry": {"invoice"},
     "lessons.plantemplate": {"title", "body", "copied_from"},
+    "lessons.practicedays": {"weekdays"},
     "lessons.queuemark": {"about"},
     "lessons.round": {"course"},
     "lessons.setupobservation": {"entered", "camera"},

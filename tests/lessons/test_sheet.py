@@ -14,8 +14,10 @@ from academy.models import HealthFlag, ShareLink
 from lessons.models import Finding, FollowUp
 from lessons.queries.note import note_page
 from lessons.queries.sheet import sheet_text
+from lessons.services.practice_days import choose_days
 from tests import factories
 from tests.lessons.private import cast
+from tests.lessons.private.practice_plan import plan_for
 
 
 @pytest.fixture
@@ -171,6 +173,26 @@ def test_when_the_server_refuses_nothing_is_stored_and_the_coach_is_told(as_coac
     answer = send(as_coach, lesson, with_link="on")
     assert answer.status_code == 422 and "nothing was sent or stored" in answer.content.decode()
     assert not FollowUp.objects.exists() and not ShareLink.objects.exists()
+
+
+def test_the_practice_plan_stands_on_the_newest_sheet_in_print_and_in_text(as_coach, lesson):
+    assert "Practice, 60 minutes a week" not in page_of(as_coach, lesson)
+    plan_for(lesson.student)
+    choose_days(student=lesson.student, weekdays=[timezone.localdate().weekday()], at=None)
+    day = f"{timezone.localdate():%A} {timezone.localdate().day} {timezone.localdate():%B}"
+    page = page_of(as_coach, lesson)
+    assert "Practice, 60 minutes a week" in page and day in page
+    text = sheet_text(note_page(lesson))
+    assert f"{day} {timezone.localdate():%Y}, 15 min: Main drill: " in text
+    older = lesson.student.lessons.order_by("starts_at").first()
+    assert "PRACTICE" not in sheet_text(note_page(older)), "an older sheet does not speak of today"
+
+
+def test_what_pain_lets_rest_is_not_on_the_sheet(lesson):
+    plan_for(lesson.student)
+    HealthFlag.objects.create(student=lesson.student, area="hip", severity=7, reported_at=timezone.now())
+    text = sheet_text(note_page(lesson))
+    assert "Putting" in text and "Random clubs" not in text
 
 
 def test_copying_the_text_is_kept_once(as_coach, lesson):

@@ -24,6 +24,7 @@ from lessons.models import (
     MessageText,
     Plan,
     PlanTemplate,
+    PracticeDays,
     PracticeEntry,
     Prescription,
     QueueMark,
@@ -122,6 +123,7 @@ def fill(student, venue, source) -> None:
     StudentEvent.objects.create(student=student, name="Club championship", on_date=today)
     Plan.objects.create(
         student=student, lesson=lesson, kind="lesson", title="Hour", starts_on=today, body={"note": SECRET_WORDS})
+    PracticeDays.objects.create(student=student, weekdays=[0, 3], at=time(18), told={"uid": {"summary": SECRET_WORDS}})
     CourseShot.objects.create(
         lesson=lesson, hole=1, number=1, key=uuid.uuid4(), lie="tee", club="Driver", result="as_meant")
     Round.objects.create(

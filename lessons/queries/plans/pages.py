@@ -1,19 +1,21 @@
 """The coach's pages of plans: where it stands, one stored plan with its versions, and what results propose."""
 
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from typing import Any
 
 from django.utils import timezone
 
 from academy.models import Student
-from lessons.models import Lesson, Plan
+from lessons.models import Lesson, Plan, PracticeDays
 from metrics.plans.alerts import alerts_of
 from metrics.plans.branch import branch_of
+from metrics.plans.days import days_of_week
 from metrics.plans.kit import KIT, PLACES
 from metrics.plans.series import Bend, bend_series
 from metrics.units import System
 
 from .player import player_of
+from .practice import words_of
 from .stored import in_use, series_of, versions_of
 
 
@@ -54,6 +56,8 @@ def plan_page(*, plan: Plan, now: datetime, system: System) -> dict[str, Any]:
         series = series_of(plan)
         found |= {"series": series, "bend": bend_of(plan, now=now, system=system),
                   "lessons": _lessons(plan.student, now), "planned": _planned(plan)}
+    if plan.kind == Plan.Kind.PRACTICE:
+        found |= _practice(plan)
     if plan.kind == Plan.Kind.SEASON:
         found["phases"] = [{**row, "from": date.fromisoformat(row["from"]), "to": date.fromisoformat(row["to"])}
                            for row in plan.body["phases"]]
@@ -67,6 +71,22 @@ def bend_of(plan: Plan, *, now: datetime, system: System, mood: str = "") -> Ben
         return None
     player = player_of(student=plan.student, now=now, system=system, mood=mood, **made_from(plan.student))
     return bend_series(series_of(plan), player=player, day=timezone.localdate(now))
+
+
+def _practice(plan: Plan) -> dict[str, Any]:
+    """Return the weeks of a practice plan, with the day of each sitting where days were chosen. One query."""
+    days = PracticeDays.objects.filter(student=plan.student_id).first()
+    chosen = days.weekdays if days else []
+    weeks = [_with_days(row, plan.starts_on + timedelta(weeks=place), chosen)
+             for place, row in enumerate(plan.body["weeks"])]
+    return {"body": {**plan.body, "weeks": weeks}, "days": days,
+            "days_words": words_of(chosen, days.at) if days else ""}
+
+
+def _with_days(week: dict[str, Any], first: date, chosen: list[int]) -> dict[str, Any]:
+    sessions = week["sessions"]
+    days = days_of_week(sittings=len(sessions), first=first, weekdays=chosen) or [None] * len(sessions)
+    return {**week, "sessions": [{**one, "day": day} for one, day in zip(sessions, days, strict=True)]}
 
 
 def _dated(week: dict[str, Any]) -> dict[str, Any]:

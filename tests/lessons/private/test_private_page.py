@@ -16,6 +16,7 @@ from tests import factories
 from tests.lessons.whole_record import make_world
 
 from . import cast
+from .practice_plan import plan_for
 
 
 def text_of(response) -> str:
@@ -164,7 +165,7 @@ def allowed_places() -> set[tuple[str, str]]:
     tables = {
         "student": "academy.student", "lesson": "lessons.lesson", "prescription": "lessons.prescription",
         "drill": "lessons.drillassignment", "block": "lessons.block", "setup": "lessons.setupobservation",
-        "practice": "lessons.practiceentry", "message": "lessons.studentmessage",
+        "practice": "lessons.practiceentry", "plan": "lessons.plan", "message": "lessons.studentmessage",
     }
     places = {(tables[kind], column) for kind, columns in SHOWN.items() for column in columns}
     # The page of consents names who gave each one.
@@ -212,9 +213,10 @@ def test_the_number_of_queries_does_not_grow_with_the_visits(student, django_ass
         lesson = cast.visit(student=student, days_ago=days)
         cast.change(lesson=lesson)
         cast.drill(student=student, lesson=lesson)
+    plan_for(student)
     client = cast.holder_of(student)
     client.get("/me/")
-    with django_assert_max_num_queries(26):
+    with django_assert_max_num_queries(28):
         client.get("/me/")
 
 

@@ -8,6 +8,7 @@ from lessons.models import PracticeEntry, StudentMessage
 from tests.browser import PHONE, watch
 
 from . import cast
+from .practice_plan import plan_for
 
 pytestmark = pytest.mark.django_db(transaction=True)
 LIMIT = 120 * 1024
@@ -64,6 +65,7 @@ def test_a_link_is_opened_and_read_and_its_secret_stays_behind(phone, live_serve
 
 
 def test_the_page_is_light_and_draws_no_chart(phone, live_server, story):
+    plan_for(story)
     token = cast.token_for(story)
     page = phone.new_page()
     sizes = {}
@@ -90,6 +92,24 @@ def test_everything_is_read_without_javascript(browser, live_server, story):
     assert PracticeEntry.objects.get().minutes == 15
     page.get_by_role("link", name="Practise now").click()
     assert page.get_by_role("button", name="Store this practice").is_visible()
+    context.close()
+
+
+def test_the_practice_plan_is_read_and_put_into_a_calendar_without_javascript(browser, live_server, story):
+    plan_for(story)
+    context = browser.new_context(viewport=PHONE, java_script_enabled=False, service_workers="block")
+    page = open_link(context, live_server, cast.token_for(story))
+    page.get_by_role("link", name="The whole plan, and my days").click()
+    page.locator("label.choice", has_text="Tuesday").click()
+    page.locator("label.choice", has_text="Saturday").click()
+    page.get_by_role("button", name="Store the days").click()
+    page.get_by_text("Your days are stored").wait_for()
+    page.get_by_text("Week 2, from").click()
+    assert page.locator("details[open]", has_text="Week 2").get_by_text("Saturday").first.is_visible()
+    with page.expect_download() as kept:
+        page.get_by_role("link", name="Put it in my calendar").click()
+    assert kept.value.suggested_filename == "practice.ics"
+    assert kept.value.path().read_text().count("BEGIN:VEVENT") >= 14
     context.close()
 
 
