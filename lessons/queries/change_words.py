@@ -6,13 +6,16 @@ from typing import Any
 
 from metrics.checkpoints import CHECKPOINTS
 from metrics.rules.assessment import Assessment, CheckShown, Finding
+from metrics.rules.predict import effect_words
+from metrics.rules.quantities import info
 from metrics.rules.types import Hand
 from metrics.rules.words import directed
 
 
 @dataclass(frozen=True, kw_only=True)
 class Proposal:
-    """What the first check outside its window proposes. ``expected`` by quantity: the range of change."""
+    """What the first check outside its window proposes. ``expected`` by quantity: the range of change, in the
+    quantity's own unit; an effect that is known as a share only is said and not followed."""
 
     pattern: str
     checkpoint: str
@@ -50,7 +53,8 @@ def _proposal(finding: Finding, check: CheckShown, hand: Hand) -> Proposal:
         pattern=finding.pattern, checkpoint=check.checkpoint, title=check.title,
         change=f"{check.title}: from {begin} to {end}", stop_sign=_sentence(check.over_doing),
         value_from=check.value, value_to=goal, effects=tuple(effect.sentence for effect in check.effects),
-        expected={effect.quantity: [round(effect.low, 3), round(effect.high, 3)] for effect in check.effects},
+        expected={effect.quantity: [round(effect.low, 3), round(effect.high, 3)] for effect in check.effects
+                  if effect.unit == info(effect.quantity).unit},
         then=CHECKPOINTS[check.then_check].label.lower() if check.then_check else "",
     )
 
@@ -67,3 +71,9 @@ def expected_of(offered: list[Proposal], chosen: Mapping[str, Any]) -> dict[str,
     share = (chosen["value_to"] - chosen["value_from"]) / (offer.value_to - offer.value_from)
     return {quantity: [round(edge, 3) for edge in sorted(edge * share for edge in edges)]
             for quantity, edges in offer.expected.items()}
+
+
+def expected_words(expected: Mapping[str, list[float]], *, hand: Hand) -> list[str]:
+    """Return in words what a change that was made should do."""
+    return [effect_words(quantity=quantity, low=edges[0], high=edges[1], unit=info(quantity).unit, hand=hand)
+            for quantity, edges in (expected or {}).items()]

@@ -66,7 +66,7 @@ def desk(*, block: Block, chosen_fields: list[str] | None = None, all_balls: boo
         **listed(block=block, all_balls=all_balls),
         "fields": fields_to_type(block=block, chosen=chosen_fields) if block.reading == "numbers" else [],
         "shapes": shape_keys(left_handed=left), "contacts": contact_keys(), "key": uuid.uuid4(),
-        "next_key": uuid.uuid4(), "other_aids": other_aids(block), "stopped": _stopped(block),
+        "next_key": uuid.uuid4(), "other_aids": other_aids(block), "stopped": stopped(block),
     }
 
 
@@ -86,7 +86,7 @@ def other_aids(block: Block) -> dict[str, Any]:
     return {"change": "aids_on", "words": f"with {words}", "aids": used}
 
 
-def _stopped(block: Block) -> dict[str, str]:
+def stopped(block: Block) -> dict[str, str]:
     """Return the words that keep the long game off, where this block is one; empty where nothing speaks against."""
     if block.category not in LONG_GAME or not long_game_off(block.lesson):
         return {}

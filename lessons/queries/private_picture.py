@@ -12,6 +12,9 @@ from metrics.checkpoints import DEFAULT_SHOULDER_WIDTH_CM
 from .shown import read
 
 TAUGHT = (Lesson.Status.RUNNING, Lesson.Status.FINISHED)
+LINES = ("feet_deg", "hips_deg", "shoulders_deg", "face_aim_deg", "lead_flare_deg", "trail_flare_deg")
+DRAWN = {*LINES, "ball_position_cm", "stance_width_ratio"}
+AS_IT_WAS = "Your setup from above, as it was in the lesson: look at it, do not copy it."
 
 
 def setup_picture(
@@ -33,16 +36,17 @@ def setup_picture(
     values: dict[str, float] = {}
     for row in same:
         (after if row["phase"] == "after" else values).setdefault(row["checkpoint"], row["value"])
-    words = "Your setup from above, to copy." if after else "Your setup from above, as it was in the lesson."
+    words = "Your setup from above, to copy." if after else AS_IT_WAS
     fresh = thing and thing["lesson__starts_at"] >= rows[0]["lesson__starts_at"] and thing["value_to"] is not None
     if fresh and thing["checkpoint"] in values and thing["checkpoint"] not in after:
         words = "Your setup from above, with the one thing as it should be. The rest is as it was in the lesson."
         values[thing["checkpoint"]] = thing["value_to"]
+    elif fresh and thing["checkpoint"] not in DRAWN:
+        words += " The one thing does not show from above."
     values |= after
     width = who["shoulder_width_cm"] or DEFAULT_SHOULDER_WIDTH_CM
     ratio = values.get("stance_width_ratio")
-    drawn = {key: values.get(key) for key in (
-        "feet_deg", "hips_deg", "shoulders_deg", "face_aim_deg", "lead_flare_deg", "trail_flare_deg")}
+    drawn = {key: values.get(key) for key in LINES}
     drawn |= {"ball_cm": values.get("ball_position_cm"), "stance_width_cm": ratio * width if ratio else None}
     if all(value is None for value in drawn.values()):
         return None, ""

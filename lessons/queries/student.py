@@ -1,5 +1,6 @@
 """One student's page for the coach who teaches them, and the reduced one for an owner who does not."""
 
+import uuid
 from collections import defaultdict
 from datetime import date, datetime, timedelta
 from typing import Any
@@ -54,7 +55,7 @@ def shared(*, student: Student, lessons: list[Lesson], now: datetime) -> dict[st
         "last": done[0] if done else None,
         "running": next((one for one in lessons if one.status == Lesson.Status.RUNNING), None),
         "booked": min(booked, key=lambda lesson: lesson.starts_at, default=None),
-        "consents": _lacking(student, today),
+        "consents": _lacking(student, today), "begin_key": uuid.uuid4(),
     }
 
 

@@ -108,7 +108,7 @@ def add_block(
         base = {name: getattr(copy_of, name) for name in kept}
     whole = {**base, **values}
     if "purpose" not in values and copy_of is not None:
-        whole["purpose"] = _purpose_after(copy_of, aids=whole.get("aids") or [])
+        whole["purpose"] = _purpose_after(copy_of, aids=whole.get("aids") or [], changed=_has_change(lesson))
     top = Block.objects.filter(lesson=lesson).aggregate(top=Max("position"))["top"] or 0
     block = Block(lesson=lesson, position=top + 1, **({"code": key} if key else {}), **whole)
     with journal(
@@ -185,9 +185,14 @@ def _last_header(student: Student) -> dict[str, Any]:
             "goal": last.goal}
 
 
-def _purpose_after(block: Block, *, aids: list[str]) -> str:
-    """Say what a block is for from its aids: the first ten are over once a second block is opened."""
+def _purpose_after(block: Block, *, aids: list[str], changed: bool) -> str:
+    """Say what a block is for from its aids: the first ten are over once a second block is opened, and looking
+    around is over once the change is chosen."""
     if aids:
         return Block.Purpose.WITH_AID
-    keep = {Block.Purpose.TRANSFER, Block.Purpose.TEST, Block.Purpose.EXPLORE}
+    keep = {Block.Purpose.TRANSFER, Block.Purpose.TEST} | (set() if changed else {Block.Purpose.EXPLORE})
     return block.purpose if block.purpose in keep else Block.Purpose.NO_AID
+
+
+def _has_change(lesson: Lesson) -> bool:
+    return lesson.prescriptions.filter(removed_at__isnull=True).exists()

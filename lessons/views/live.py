@@ -10,7 +10,7 @@ from django.views.decorators.http import require_GET
 
 from lessons import access
 from lessons.models import Block, Lesson
-from lessons.queries.lesson import blocks_of, listed, topline
+from lessons.queries.lesson import blocks_of, listed, stopped, topline
 from lessons.queries.live import live_context, state_of
 from lessons.queries.readings import reading
 from lessons.stops import shut_stops
@@ -44,6 +44,7 @@ def _parts(request: HttpRequest, lesson: Lesson, block: Block) -> dict[str, Any]
     return {
         **listed(block=block, all_balls=asks_for_all(request)), **topline(lesson=lesson, block=block),
         "reading": reading(block, left_handed=lesson.student.left_handed), "lines": shut_stops(lesson),
+        "stopped": stopped(block),
     }
 
 

@@ -79,9 +79,20 @@ def caveat(result: PatternResult, *, evidence: BlockEvidence) -> str:
 def _reaches(outcome: Outcome) -> str:
     found, condition = outcome.estimate, outcome.condition
     assert found is not None
+    if condition.statistic == "setup" and outcome.watch is not None:
+        return _setup_reaches(outcome)
     if condition.statistic != "mean" or outcome.watch is None:
         return "Only a hint: with these few balls it may be chance."
     ends = [amount(condition.quantity, value=v) for v in (found.lo, found.hi)]
     limit = amount(condition.quantity, value=outcome.watch)
     return (f"Only a hint: the true average lies somewhere from {ends[0]} to {ends[1]} (8 times in 10), and that "
             f"still reaches the limit of {limit}. It may be chance.")
+
+
+def _setup_reaches(outcome: Outcome) -> str:
+    """A setup number is one look, not an average: what doubts it is how well such a look can be read."""
+    found = outcome.estimate
+    assert found is not None and outcome.watch is not None
+    good_to, limit = (amount(outcome.condition.quantity, value=v) for v in (found.hi - found.value, outcome.watch))
+    return (f"Only a hint: one look at the setup is good to about ±{good_to}, and that still reaches the limit of "
+            f"{limit}. Look at it again.")

@@ -127,12 +127,14 @@ def _parse_effect(data: object, where: str) -> SetupEffect:
         checkpoint=r.choice("checkpoint", tuple(CHECKPOINTS)), step=r.number("step"),
         quantity=r.text("quantity"), unit=r.text("unit", ""), low=limits[0] if limits else None,
         high=limits[1] if limits else None, model=r.text("model", ""),
-        clubs=r.texts("clubs", allowed=CATEGORIES), watch=r.text("watch"), mark=r.mark(),
-        source=r.text("source"),
+        reach=r.optional_number("reach"), clubs=r.texts("clubs", allowed=CATEGORIES),
+        watch=r.text("watch"), mark=r.mark(), source=r.text("source"),
     )
     r.done()
     if (limits is None) == (not effect.model) or effect.step == 0:
         raise LibraryError(f"{where}: expected a step other than 0 and either 'range' or 'model'.")
+    if effect.reach is not None and effect.reach < abs(effect.step):
+        raise LibraryError(f"{where}: 'reach' is {effect.reach:g}; expected at least one step.")
     return effect
 
 

@@ -1,5 +1,6 @@
 """What a setup change should do: from geometry or the table of effects, and then from the player's own record."""
 
+import math
 from collections.abc import Sequence
 
 from metrics.change.responses import own_weight
@@ -7,9 +8,17 @@ from metrics.rules.assessment import PredictedEffect
 from metrics.rules.quantities import info
 from metrics.rules.records import Library, SetupEffect
 from metrics.rules.setup_checks import CheckState
-from metrics.rules.types import BlockEvidence, Response
-from metrics.rules.words import number, unit_suffix
+from metrics.rules.types import BlockEvidence, Hand, Response
+from metrics.rules.words import fill, number, unit_suffix
 from metrics.setup_geometry import ball_move_effect
+
+_WAYS: dict[str, tuple[str, str]] = {
+    "club_path_deg": ("further in-to-out", "further out-to-in"), "face_angle_deg": ("more open", "more closed"),
+    "attack_angle_deg": ("more up", "more down"), "dynamic_loft_deg": ("more loft", "less loft"),
+    "launch_direction_deg": ("further {slice_side}", "further {hook_side}"),
+    "strike_heel_toe_mm": ("toward the heel", "toward the toe"), "low_point_cm": ("further ahead", "further back"),
+}
+"""What a change upward and a change downward of a quantity is called."""
 
 
 def learned(*, low: float, high: float, own: Sequence[float]) -> tuple[float, float]:
@@ -42,12 +51,19 @@ def _predicted(row: SetupEffect, move: float, evidence: BlockEvidence) -> Predic
         return None
     own = _own(evidence.responses, row)
     low, high = learned(low=per_unit[0], high=per_unit[1], own=own)
-    change = sorted((low * move, high * move))
+    used = move if row.reach is None else math.copysign(min(abs(move), row.reach), move)
+    change = sorted((low * used, high * used))
     about = info(row.quantity)
+    unit = row.unit or about.unit
+    words = [effect_words(quantity=row.quantity, low=change[0], high=change[1], unit=unit, hand=evidence.hand)]
+    if used != move:
+        first = number(abs(used), digits=0) + unit_suffix(info(row.checkpoint).unit)
+        words.append(f"from the first {first} of the move (what more of it does was not noted)")
+    if own:
+        words.append(f"learned in part from {len(own)} of your own changes")
     return PredictedEffect(
-        quantity=row.quantity, label=about.label, unit=row.unit or about.unit, low=change[0], high=change[1],
-        mark=row.mark, source=row.source, own_repeats=len(own),
-        sentence=_sentence(about.label, change[0], change[1], row.unit or about.unit, len(own)),
+        quantity=row.quantity, label=about.label, unit=unit, low=change[0], high=change[1],
+        mark=row.mark, source=row.source, own_repeats=len(own), sentence=", ".join(words),
     )
 
 
@@ -69,9 +85,17 @@ def _own(responses: tuple[Response, ...], row: SetupEffect) -> list[float]:
             for value in r.per_unit]
 
 
-def _sentence(label: str, low: float, high: float, unit: str, repeats: int) -> str:
+def effect_words(*, quantity: str, low: float, high: float, unit: str, hand: Hand) -> str:
+    """Return a range of change in words, with the way it goes where both ends go the same way.
+
+    >>> effect_words(quantity="club_path_deg", low=-1.0, high=-0.4, unit="°", hand="right")
+    'Club path about −1.0 to −0.4°, further out-to-in'
+    """
     digits = 1 if max(abs(low), abs(high)) < 20 else 0
     ends = [number(v, digits=digits, sign=True) for v in (low, high)]
     size = ends[0] if ends[0] == ends[1] else f"{ends[0]} to {ends[1]}"
-    learned_from = f", learned in part from {repeats} of your own changes" if repeats else ""
-    return f"{label} about {size}{unit_suffix(unit)}{learned_from}"
+    said = f"{info(quantity).label} about {size}{unit_suffix(unit)}"
+    names = _WAYS.get(quantity)
+    if names is None or low * high <= 0:
+        return said
+    return f"{said}, {fill(names[0] if low > 0 else names[1], hand=hand)}"

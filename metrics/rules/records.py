@@ -163,6 +163,7 @@ class SetupEffect:
     """What one step of a checkpoint does to a quantity: ``low``..``high`` per ``step`` of the checkpoint.
 
     ``model`` names the geometry that computes the size for the club ("ball_position") instead of low/high.
+    ``reach`` is the largest move, in the checkpoint's unit, that the size was ever noted for; None for any.
     """
 
     checkpoint: str
@@ -172,6 +173,7 @@ class SetupEffect:
     low: float | None
     high: float | None
     model: str
+    reach: float | None
     clubs: tuple[str, ...]
     watch: str
     mark: Mark

@@ -99,3 +99,21 @@ def test_better_with_the_sticks_only_says_so(as_coach, lesson):
     strike(lesson=lesson, path=3.0, sd=1.0, n=12, aids=["sticks"], purpose="with_aid")
     strike(lesson=lesson, path=6.4, sd=1.0, n=12)
     assert "Needs the aids" in stop(as_coach, lesson, "change")
+
+
+def test_looking_around_is_over_once_the_change_is_chosen(as_coach, student):
+    lesson = draw_lesson(student=student)
+    around = strike(lesson=lesson, path=5.0, purpose="explore")
+    url = reverse("lessons:block_next", args=[around.code])
+    as_coach.post(url, {"change": "same"})
+    assert Block.objects.latest("pk").purpose == "explore"
+    choose(as_coach, lesson)
+    as_coach.post(url, {"change": "same"})
+    assert Block.objects.latest("pk").purpose == "no_aid"
+
+
+def test_an_effect_known_as_a_share_only_is_said_and_not_followed_as_a_number(as_coach, lesson):
+    note_setup(as_coach, lesson, stance_width_ratio="0.8x")
+    offer = next(o for o in data_of(as_coach, lesson, "change")["proposals"] if o.checkpoint == "stance_width_ratio")
+    assert any("Club speed" in words and "%" in words for words in offer.effects)
+    assert "club_speed_mps" not in offer.expected and "club_path_deg" in offer.expected

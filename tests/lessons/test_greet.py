@@ -129,3 +129,16 @@ def test_a_new_place_is_remembered(as_coach, lesson):
     keep_header(as_coach, lesson, new_venue="East field", temperature_c="12,5")
     lesson.refresh_from_db()
     assert lesson.venue == Venue.objects.get(name="East field") and lesson.temperature_c == 12.5
+
+
+def test_pain_that_was_told_in_the_lesson_is_never_answered_with_nothing_new(as_coach, lesson):
+    tap(as_coach, lesson, no_pain="on")
+    assert pain_tap(as_coach, lesson) == ("No pain", True)
+    hurt(as_coach, lesson, severity="5")
+    assert pain_tap(as_coach, lesson) == ("Nothing new", False)
+
+
+def pain_tap(client, lesson) -> tuple[str, bool]:
+    answer = client.get(reverse("lessons:stop", args=[lesson.code, "greet"]), headers={"HX-Request": "true"})
+    tap = answer.context["stop"]["data"]["questions"][0]["taps"][0]
+    return tap["word"], tap["chosen"]

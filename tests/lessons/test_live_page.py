@@ -158,3 +158,11 @@ def test_a_second_device_shows_what_the_first_one_entered_and_took_back(browser,
     expect(tablet.locator("#ball-list li")).to_have_count(0, timeout=8000)
     for page in pages:
         page.context.close()
+
+
+def test_pain_told_in_the_middle_keeps_full_swings_off_beside_the_balls_without_a_reload(as_coach, lesson):
+    factories.make_block(lesson=lesson)
+    told = {"key": str(uuid.uuid4()), "area": "low_back", "severity": "5"}
+    as_coach.post(reverse("lessons:pain", args=[lesson.code]), told, headers={"HX-Request": "true"})
+    answer = up_to_date(as_coach, lesson).content.decode()
+    assert "No long game today" in answer.split('id="desk-stopped"')[1]

@@ -129,3 +129,13 @@ def test_the_welfare_page_is_for_the_welfare_lead(client, coach, owner):
     for person in (coach, owner):
         client.force_login(person)
         assert client.get("/welfare/").status_code == 404
+
+
+def test_a_lesson_begins_from_the_students_page_at_one_press(as_coach, student):
+    page = as_coach.get(f"/students/{student.code}/")
+    form = {"key": str(page.context["begin_key"]), "student": str(student.code), "minutes": "60"}
+    assert "Begin a lesson now" in page.content.decode()
+    answer = as_coach.post("/today/book/", form)
+    running = student.lessons.get()
+    assert running.status == "running" and str(running.code) in answer.url
+    assert "Begin a lesson now" not in as_coach.get(f"/students/{student.code}/").content.decode()

@@ -33,6 +33,7 @@ def first_condition(data):
     (lambda d: d["drills"][0].update(steps=[]), "'steps' is []; expected a list with at least one text"),
     (lambda d: d["setup_windows"][0].update(range=[3, 1]), "expected two numbers, the lower one first"),
     (lambda d: d["setup_effects"][0].update(step=0), "expected a step other than 0"),
+    (lambda d: d["setup_effects"][0].update(reach=1), "'reach' is 1; expected at least one step"),
     (lambda d: d.pop("safety"), "The library lacks safety"),
     (lambda d: d.update(drills={}), "drills: expected a list of objects"),
 ])

@@ -134,7 +134,8 @@ def usual_effects(*, checkpoint: str, category: str) -> dict[str, tuple[float, f
     evidence = BlockEvidence(club_category=category)
     found: dict[str, tuple[float, float]] = {}
     for row in stored_library().effects:
-        if row.checkpoint == checkpoint and (not row.clubs or category in row.clubs):
+        # A size that is known as a share only is no size of the number itself.
+        if row.checkpoint == checkpoint and not row.unit and (not row.clubs or category in row.clubs):
             per_unit = per_unit_of(row, evidence=evidence)
             if per_unit is not None:
                 found.setdefault(row.quantity, per_unit)

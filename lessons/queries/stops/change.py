@@ -7,7 +7,7 @@ from lessons.library import current_library
 from lessons.models import Block, Finding, Lesson, Prescription
 from lessons.models.block import AIDS
 from lessons.queries.assess import assess
-from lessons.queries.change_words import Proposal, proposals
+from lessons.queries.change_words import Proposal, expected_words, proposals
 from lessons.queries.compare_today import compare_today
 from lessons.queries.lesson import blocks_of
 from lessons.queries.setup import noted_for, recheck, work_block
@@ -21,6 +21,7 @@ def context(lesson: Lesson) -> dict[str, Any]:
     offered, drills = offers(lesson) if chosen is None else ([], [])
     wanted = tuple((chosen.expected if chosen else offered[0].expected if offered else {}) or ())
     return {
+        "expected": expected_words(chosen.expected, hand=lesson.student.hand) if chosen else [],
         "lesson": lesson, "prescription": chosen, "proposals": offered, "start": start_of(chosen, offered),
         "drills": drills, "checkpoints": [(key, point.label) for key, point in CHECKPOINTS.items()],
         "recheck": _recheck(lesson, chosen), "today": compare_today(lesson=lesson, wanted=wanted),

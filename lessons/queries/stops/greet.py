@@ -54,9 +54,10 @@ def summary(data: dict[str, Any]) -> tuple[str, str]:
 def _questions(lesson: Lesson, flags: list[HealthFlag]) -> list[dict[str, Any]]:
     """Return the four questions with their taps and what is known beforehand."""
     warm, played = lesson.warmed_up, lesson.played
+    fine = lesson.pain_asked and not _told(lesson, flags)
     return [
         {"title": "Pain", "note": _pain_words(flags),
-         "taps": [_tap("no_pain", "on", "Nothing new" if flags else "No pain", lesson.pain_asked)]},
+         "taps": [_tap("no_pain", "on", "Nothing new" if flags else "No pain", fine)]},
         {"title": "Warmed up", "taps": [
             _tap("warmed_up", "yes", "Yes", warm is True), _tap("warmed_up", "no", "No", warm is False)]},
         {"title": "Played", "taps": [_tap("played", word, word.capitalize(), played == word) for word in PLAYED]},
@@ -68,6 +69,12 @@ def _questions(lesson: Lesson, flags: list[HealthFlag]) -> list[dict[str, Any]]:
 
 def _tap(name: str, value: str, word: str, chosen: bool) -> dict[str, Any]:
     return {"name": name, "value": value, "word": word, "chosen": chosen}
+
+
+def _told(lesson: Lesson, flags: list[HealthFlag]) -> bool:
+    """Say whether something new was told in this lesson: then the tap that says otherwise is not the answer."""
+    begun = lesson.started_at or lesson.starts_at
+    return any(flag.reported_at >= begun for flag in flags)
 
 
 def _pain_words(flags: list[HealthFlag]) -> str:

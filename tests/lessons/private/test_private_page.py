@@ -231,3 +231,11 @@ def test_a_young_child_gets_no_degrees(student):
     page = text_of(cast.holder_of(student, guardian=cast.guardian_of(student)).get("/me/"))
     assert "toes on the railway line" in page
     assert "first ten" not in page
+
+
+def test_a_thing_that_does_not_show_from_above_is_said_beside_the_picture(student):
+    lesson = cast.visit(student=student, days_ago=3)
+    SetupObservation.objects.create(lesson=lesson, category="driver", checkpoint="feet_deg", value=7.0, phase="before")
+    cast.change(lesson=lesson, checkpoint="hand_thigh_cm", change="Hands", value_from=22.0, value_to=15.0)
+    page = text_of(cast.holder_of(student).get("/me/"))
+    assert "The one thing does not show from above." in page and "do not copy it" in page

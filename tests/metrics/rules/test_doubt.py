@@ -83,3 +83,10 @@ def test_a_distance_scatter_is_withheld_only_where_the_direction_surely_scatters
         shots = {**carry, "face_angle_deg": column(0, spread, 20)}
         answer = assess(shots, club_category="mid_iron", level="index_6_12")
         assert state_of(answer, "carry_scatter") == seen
+
+
+def test_a_setup_number_near_its_limit_is_doubted_as_one_look_and_not_as_few_balls():
+    near = finding(assess(calls=(BallCall(contact="clean"),) * 6, setup={"feet_deg": 6}), "aims_slice_side")
+    assert near.state == "hint"
+    assert near.caveat.startswith("Only a hint: one look at the setup is good to about ±3°")
+    assert "limit of 4°" in near.caveat and "balls" not in near.caveat

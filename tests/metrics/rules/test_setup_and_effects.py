@@ -9,7 +9,7 @@ from metrics.rules.types import BlockEvidence, Override, Response
 from metrics.setup_geometry import ball_move_effect
 from tests.library.shipped import shipped_library
 
-from .cases import assess, column, finding, state_of
+from .cases import assess, column, contacts, finding, state_of
 
 SLICE = {"club_path_deg": column(-6, 1.5, 10), "face_to_path_deg": column(5, 1.5, 10)}
 DRAW = {"club_path_deg": column(7, 1.5, 10), "face_to_path_deg": column(-3, 1.5, 10)}
@@ -130,3 +130,28 @@ def test_a_ball_that_wanders_over_repeated_setups_is_a_check_and_a_steady_one_is
     if shown:
         check = found.checks[0]
         assert (check.checkpoint, check.value, check.unit, check.outside) == ("ball-spread", 2.0, "cm", True)
+
+
+def far_away(cm: float):
+    found = finding(assess(calls=contacts(top=7, clean=3), club_category="mid_iron", setup={"hand_thigh_cm": cm}),
+                    "thin_top_iron")
+    effects = next(c.effects for c in found.checks if c.checkpoint == "hand_thigh_cm")
+    return next(e for e in effects if e.quantity == "strike_heel_toe_mm")
+
+
+def test_an_effect_is_foretold_no_further_than_it_was_ever_noted():
+    """Derived: 8 to 15 mm toward the heel for each 2 cm; noted for moves of up to 4 cm, whatever the move is."""
+    near, far = far_away(17), far_away(22)
+    assert (near.low, near.high) == (pytest.approx(8), pytest.approx(15))
+    assert (far.low, far.high) == (pytest.approx(16), pytest.approx(30))
+    assert "from the first 4 cm of the move" in far.sentence and "first" not in near.sentence
+
+
+def test_a_foretold_change_says_which_way_it_goes():
+    assert near_words(far_away(17)) == "toward the heel"
+    path = finding(assess(DRAW, setup={"feet_deg": 6}), "over_draw").checks[0].effects[0]
+    assert near_words(path) == "further out-to-in"
+
+
+def near_words(effect) -> str:
+    return effect.sentence.split(", ")[1]
