@@ -16,6 +16,8 @@ from metrics.clubs import CATEGORIES
 from metrics.fields import FIELDS
 from metrics.units import UNITS
 
+from .long_select import LongSelect
+
 COLUMN_CHOICES = [("", "not used"), *((key, spec.label) for key, spec in FIELDS.items()), *ROLES.items()]
 _UNITS = sorted({unit for units in UNITS.values() for unit in units if unit})
 UNIT_CHOICES = [("", "as found"), *((unit, unit) for unit in _UNITS)]
@@ -97,10 +99,10 @@ class ReadingForm(forms.Form):
         for place, heading in enumerate(table.headings):
             key, unit = matched.get(heading, ("", ""))
             self.fields[f"field_{place}"] = forms.ChoiceField(
-                choices=COLUMN_CHOICES, required=False, initial=key, label=f"{heading} holds"
+                choices=COLUMN_CHOICES, required=False, initial=key, widget=LongSelect, label=f"{heading} holds"
             )
             self.fields[f"unit_{place}"] = forms.ChoiceField(
-                choices=UNIT_CHOICES, required=False, initial=unit or "", label=f"Unit of {heading}"
+                choices=UNIT_CHOICES, required=False, initial=unit or "", widget=LongSelect, label=f"Unit of {heading}"
             )
         for name in (*WORDS, *TICKS):
             self.fields[name].initial = getattr(choices, name)

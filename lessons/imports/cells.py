@@ -69,8 +69,10 @@ def read_field(table: Table, field_key: str, match: ColumnMatch, *, signs: Signs
 def cell_units(table: Table, heading: str, *, dimension: str, limit: int = 200) -> dict[str, int]:
     """Return the units written beside the numbers of a column ("182 yd"), with how often, in its first rows."""
     found: dict[str, int] = {}
-    for text in table.first(limit).texts(heading):
-        parts = split_cell(text)
+    closer = [index for index in table.numbers(heading)[1] if index < limit]  # a plain number has no unit beside it
+    texts = table.first(limit).texts(heading) if closer else ()
+    for index in closer:
+        parts = split_cell(texts[index])
         for word in (parts[2].split() if parts else ()):
             unit = unit_of(word, dimension)
             if unit:

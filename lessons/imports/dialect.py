@@ -52,10 +52,11 @@ def detect_delimiter(lines: Sequence[str]) -> str:
     those cells are then whole numbers or words rather than pieces with another candidate left inside.
     """
     sample = [line for line in islice(lines, 4 * DELIMITER_LINES) if line.strip()][:DELIMITER_LINES]
-    scored = [(score, delimiter) for delimiter in DELIMITERS if (score := _delimiter_score(sample, delimiter))]
+    present = [delimiter for delimiter in DELIMITERS if any(delimiter in line for line in sample)]
+    scored = [(score, delimiter) for delimiter in present if (score := _delimiter_score(sample, delimiter))]
     if scored:
         return max(scored, key=lambda pair: pair[0])[1]
-    return next((mark for mark in DELIMITERS if not any(mark in line for line in sample)), ",")
+    return next((mark for mark in DELIMITERS if mark not in present), ",")
 
 
 def _delimiter_score(sample: Sequence[str], delimiter: str) -> float:

@@ -61,8 +61,10 @@ def read_clubs(table: Table, match: ColumnMatch | None, *, default: str | None,
         if not fallback:
             raise AmbiguousFile("The file has no column of clubs; say which club the balls were hit with.")
         return Labels(names=[default] * rows, categories=[fallback] * rows, bad={})
-    written = [plain_text(text).strip() for text in table.texts(match.heading)]
-    known = {text: (text, club_category(text, names=names)) for text in set(written) if not is_blank(text)}
+    cells = table.texts(match.heading)
+    plain = {cell: plain_text(cell).strip() for cell in set(cells)}
+    written = [plain[cell] for cell in cells]
+    known = {text: (text, club_category(text, names=names)) for text in plain.values() if not is_blank(text)}
     empty = (default or "", fallback)
     found = [known.get(text, empty) for text in written]
     bad = {index: Problem(row=int(table.lines[index]), column=match.heading, text=written[index],

@@ -51,12 +51,13 @@ def read_table(data: bytes, *, filename: str, encoding: str | None = None, delim
 def build_table(rows: Sequence[Sequence[str | float]], *, lines: Sequence[int], raw: Sequence[str], filename: str,
                 encoding: str, delimiter: str, decimal: str | None) -> Table:
     """Return the table made of rows of cells; ``lines`` and ``raw`` are their file lines and texts."""
-    layout = find_layout([[_as_text(cell) for cell in row] for row in rows[:SAMPLE_LINES]], lines=lines)
+    text_of = _texts if not delimiter else list  # only a workbook holds cells that are no text
+    layout = find_layout([text_of(row) for row in rows[:SAMPLE_LINES]], lines=lines)
     check_width(layout)
     kept, skipped, problems = [], list(layout.skipped), []
     for index in range(layout.first, len(rows)):
         row = rows[index]
-        why = why_no_ball([_as_text(cell) for cell in row[: layout.width]], written=layout.written)
+        why = why_no_ball(text_of(row[: layout.width]), written=layout.written)
         problem = None if why else ragged_problem(row, width=layout.width, line=lines[index], text=raw[index])
         if why and why != "an empty row":
             skipped.append(Skipped(row=lines[index], text=raw[index], why=why))
@@ -153,5 +154,5 @@ def _without_quotes(lines: list[str], delimiter: str) -> tuple[list[list[str]], 
     return rows, list(range(1, len(lines) + 1)), lines
 
 
-def _as_text(cell: str | float) -> str:
-    return cell if isinstance(cell, str) else f"{cell:.15g}"
+def _texts(row: Sequence[str | float]) -> list[str]:
+    return [cell if isinstance(cell, str) else f"{cell:.15g}" for cell in row]

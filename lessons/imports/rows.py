@@ -2,6 +2,8 @@
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
+from itertools import islice
 
 from .dialect import is_number
 from .labels import club_category
@@ -16,19 +18,20 @@ def why_no_ball(row: Row, *, written: Sequence[str]) -> str | None:
 
     Averages and totals are known by their first words; headings come again where files were joined.
     """
-    filled = [(place, cell) for place, cell in enumerate(row) if cell and not cell.isspace()]
+    filled = list(islice(((place, cell) for place, cell in enumerate(row) if cell and not cell.isspace()), 3))
     if not filled:
         return "an empty row"
-    if any(is_footer_word(cell, heading=written[place]) for place, cell in filled[:3]):
+    if any(is_footer_word(cell, heading=written[place]) for place, cell in filled):
         return "a row that sums up other rows"
     first = filled[0][1]
-    if first.strip() in written and [tidy(cell) for _, cell in filled] == [tidy(c) for c in written if c.strip()]:
+    if first.strip() in written and [tidy(c) for c in row if c.strip()] == [tidy(c) for c in written if c.strip()]:
         return "the headings again"
     if len(filled) == 1 and len(written) > 2 and _is_words(first):
         return "a line of text"
     return None
 
 
+@lru_cache(maxsize=1024)
 def is_footer_word(cell: str, *, heading: str) -> bool:
     """Return True for "Average", "Std. dev. (25)", "平均" and the like.
 

@@ -72,7 +72,7 @@ def propose(table: Table, *, given: Columns | None = None) -> Proposal:
 
 def written_numbers(table: Table, heading: str) -> np.ndarray:
     """Return the first numbers of a column as they are written, without units or signs, for comparison."""
-    head = table.first(LOOK_AT_ROWS)
+    head = table if len(table.lines) <= LOOK_AT_ROWS else table.first(LOOK_AT_ROWS)
     values, closer = head.numbers(heading)
     if closer:
         texts = head.texts(heading)

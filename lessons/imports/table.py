@@ -36,6 +36,8 @@ class Rows:
     """Cells as text, row by row. Cells that a spreadsheet holds as numbers are floats."""
 
     rows: Sequence[Sequence[str | float]]
+    read: dict[tuple[int, str], tuple[Floats, list[int]]] = field(default_factory=dict, compare=False, repr=False)
+    """The columns whose numbers were asked for before; to be read, never changed."""
 
     def texts(self, column: int) -> Sequence[str]:
         """Return the cells of a column as text."""
@@ -43,6 +45,11 @@ class Rows:
 
     def numbers(self, column: int, *, decimal: str) -> tuple[Floats, list[int]]:
         """See ``Store.numbers``."""
+        if (column, decimal) not in self.read:
+            self.read[column, decimal] = self._read(column, decimal)
+        return self.read[column, decimal]
+
+    def _read(self, column: int, decimal: str) -> tuple[Floats, list[int]]:
         values = np.full(len(self.rows), np.nan)
         closer = []
         for index, cell in enumerate(self._cells(column)):
@@ -89,9 +96,9 @@ class Frame:
         return Frame([cells[:count] for cells in self.columns], self.raw[:count], self.delimiter)
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Table:
-    """One table of a file.
+    """One table of a file. Two are the same only where they are one object, so that work can be kept beside it.
 
     ``headings`` are unique names of the columns, ``written`` the same as they stand in the file; ``units``
     comes from a row of units ("" where there is none). ``lines`` and ``raw`` are, for each row that may

@@ -54,7 +54,7 @@ def players_in(table: Table, proposal: Proposal) -> list[str]:
 def unknown_clubs(table: Table, proposal: Proposal, known: dict[str, str]) -> list[str]:
     """Return the names in the column of clubs that are no club known here, each once; asked about once a source."""
     match = proposal.matches.get(CLUB)
-    names = {plain_text(text).strip() for text in table.texts(match.heading)} if match else set()
+    names = {plain_text(text).strip() for text in set(table.texts(match.heading))} if match else set()
     unknown = [name for name in names if not is_blank(name) and club_category(name, names=known) is None]
     return sorted(unknown)[:MOST_CLUBS]
 

@@ -1,12 +1,10 @@
 """Which block a stretch of balls from a file belongs to."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from django.db.models import Max
-
-from academy.journal import Entry
-from academy.models import Club, Coach
+from academy.models import Club
 from lessons.imports.gaps import BlockProposal, club_key
 from lessons.models import Block, Lesson
 
@@ -26,21 +24,20 @@ class Target:
 
 
 def target_for(
-    *, by: Coach | None, lesson: Lesson, stretch: BlockProposal, wanted: str, before: list[Target], entry: Entry,
-    source: str = "file",
+    *, lesson: Lesson, stretch: BlockProposal, wanted: str, before: Sequence[Target], source: str = "file",
 ) -> Target:
-    """Return the block for a stretch: the one on the desk if the club is the same, else a new one beside it.
+    """Return the block for a stretch: the one on the desk if the club is the same, else a new one beside it, which
+    whoever stores the balls has to insert. One query, two more for a new block.
 
     A new block takes over the conditions of the desk's block; the coach corrects them in one tap. A stretch
     after a long pause gets a block of its own even with the same club: something may have been changed.
     """
-    present = list(Block.objects.filter(lesson=lesson, removed_at__isnull=True).order_by("position"))
+    every = [*Block.objects.filter(lesson=lesson), *(target.block for target in before if target.is_new)]
+    present = [block for block in every if block.removed_at is None]
     desk = next((block for block in present if str(block.code) == wanted), present[-1] if present else None)
-    if desk is not None and not any(target.block.pk == desk.pk for target in before) and _same_club(desk, stretch):
+    if desk is not None and not any(target.block == desk for target in before) and _same_club(desk, stretch):
         return Target(block=desk, is_new=False, reason="same club as the block on the desk")
-    block = _new_block(lesson, stretch, desk, source)
-    entry.create(block)
-    return Target(block=block, is_new=True, reason=stretch.reason)
+    return Target(block=_new_block(lesson, stretch, desk, source, every), is_new=True, reason=stretch.reason)
 
 
 def _same_club(block: Block, stretch: BlockProposal) -> bool:
@@ -49,13 +46,15 @@ def _same_club(block: Block, stretch: BlockProposal) -> bool:
     )
 
 
-def _new_block(lesson: Lesson, stretch: BlockProposal, desk: Block | None, source: str) -> Block:
+def _new_block(
+    lesson: Lesson, stretch: BlockProposal, desk: Block | None, source: str, every: Sequence[Block]
+) -> Block:
     values: dict[str, Any] = {name: getattr(desk, name) for name in CONDITIONS} if desk else {}
     bag = Club.objects.filter(student=lesson.student, category=stretch.category, to_date__isnull=True)
     club = next(
         (one for one in bag if club_key(one.name, one.category) == club_key(stretch.club, stretch.category)), None
     )
-    top = Block.objects.filter(lesson=lesson).aggregate(top=Max("position"))["top"] or 0
+    top = max((block.position for block in every), default=0)
     return Block(
         lesson=lesson, position=top + 1, club=club, club_name=club.name if club else stretch.club[:40],
         category=stretch.category, reading=Block.Reading.NUMBERS, source=source,

@@ -1,5 +1,7 @@
 """Balls of a file that are here already, and balls that a second device saw too."""
 
+from dataclasses import dataclass
+
 import numpy as np
 from django.utils import timezone
 
@@ -35,42 +37,55 @@ def overlap_with_stored(*, lesson: Lesson, parsed: Parsed) -> tuple[np.ndarray, 
     return overlap.match, overlap.sentence()
 
 
-def fill_from_second_device(*, lesson: Lesson, parsed: Parsed, entry: Entry) -> tuple[int, np.ndarray]:
-    """Complete stored balls of this lesson that a second device saw too.
+@dataclass(frozen=True, kw_only=True)
+class Completion:
+    """What a second device knows of stored balls: each ball with the numbers it does not have yet, the blocks that
+    hold them, and the indexes of the new balls that are nobody's yet."""
 
-    Only quantities that a ball does not have yet are filled in; what both measured stays as it was. Returns
-    how many balls were completed and the indexes of the new balls that are nobody's yet.
+    balls: tuple[tuple[Shot, dict[str, float]], ...]
+    blocks: tuple[Block, ...]
+    fresh: np.ndarray
+
+
+def second_device(*, lesson: Lesson, parsed: Parsed) -> Completion:
+    """Return which stored balls of this lesson a second device saw too. Two queries, a third where there are any.
+
+    Only quantities that a ball does not have yet are filled in; what both measured stays as it was.
     """
-    everything = np.arange(parsed.balls)
+    nobody = Completion(balls=(), blocks=(), fresh=np.arange(parsed.balls))
     blocks = list(Block.objects.filter(
         lesson=lesson, category__in=set(parsed.categories), removed_at__isnull=True
     ).order_by("position"))
     by_block = shots_of(blocks)
     stored = [by_block[block.pk] for block in blocks if by_block[block.pk].count]
     if not stored:
-        return 0, everything
+        return nobody
     pairing = pair_devices(_joined(stored, [shots.count for shots in stored]), parsed.shots)
     if not pairing.same:
-        return 0, everything
+        return nobody
     keys = [key for shots in stored for key in shots.keys]
     rows = Shot.objects.in_bulk(keys)
-    completed = 0
-    for place, index in enumerate(pairing.match.tolist()):
-        if index >= 0:
-            completed += _complete(rows[keys[index]], parsed, place, entry)
-    for block in blocks:
+    paired = ((rows[keys[index]], place) for place, index in enumerate(pairing.match.tolist()) if index >= 0)
+    balls = ((shot, _missing(shot, parsed, place)) for shot, place in paired)
+    return Completion(
+        balls=tuple((shot, numbers) for shot, numbers in balls if numbers), blocks=tuple(blocks),
+        fresh=np.flatnonzero(pairing.match < 0),
+    )
+
+
+def complete(completion: Completion, entry: Entry) -> None:
+    """Store what a second device knows of balls that are here."""
+    for shot, numbers in completion.balls:
+        entry.update(shot, **numbers)
+    for block in completion.blocks:
         refresh(block)
-    return completed, np.flatnonzero(pairing.match < 0)
 
 
-def _complete(shot: Shot, parsed: Parsed, place: int, entry: Entry) -> bool:
-    missing = {
+def _missing(shot: Shot, parsed: Parsed, place: int) -> dict[str, float]:
+    return {
         key: float(values[place]) for key, values in parsed.shots.items()
         if getattr(shot, key) is None and np.isfinite(values[place])
     }
-    if missing:
-        entry.update(shot, **missing)
-    return bool(missing)
 
 
 def _joined(groups: list[BlockShots], counts: list[int]) -> dict[str, np.ndarray]:

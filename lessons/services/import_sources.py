@@ -8,6 +8,7 @@ from lessons.imports.types import ImportRefusal
 from lessons.models import Block, DataSource, ImportBatch, Lesson
 
 from .import_choices import Choices
+from .import_readings import kept_beside
 
 
 def known(source: DataSource) -> KnownSource:
@@ -19,7 +20,8 @@ def known(source: DataSource) -> KnownSource:
 
 def proposal_of(table: Table, choices: Choices) -> Proposal:
     """Return the suggested columns with a person's own in front."""
-    return propose(table, given=choices.matches if choices.confirmed else None)
+    given = choices.matches if choices.confirmed else None
+    return kept_beside(table, ("proposal", repr(given)), lambda: propose(table, given=given))
 
 
 def first_choices(table: Table, *, lesson: Lesson, block: Block | None) -> Choices:
@@ -28,7 +30,7 @@ def first_choices(table: Table, *, lesson: Lesson, block: Block | None) -> Choic
     seen = recognise(table, [known(source) for source in sources])
     wanted = str(block.code) if block else ""
     if seen is None:
-        return Choices(columns=dict(as_mapping(propose(table).columns)), block=wanted)
+        return Choices(columns=dict(as_mapping(proposal_of(table, Choices()).columns)), block=wanted)
     source = next(source for source in sources if str(source.pk) == seen.source.key)
     return Choices(
         columns=dict(as_mapping(seen.columns)), file_sign=source.file_sign, date_order=source.date_format,

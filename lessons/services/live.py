@@ -98,9 +98,9 @@ def store_in(
     stretches = propose_blocks([club for club, _ in clubs], [category for _, category in clubs], None)
     targets: list = []
     for stretch in stretches:
-        target = target_for(
-            by=by, lesson=lesson, stretch=stretch, wanted="", before=targets, entry=entry, source="device"
-        )
+        target = target_for(lesson=lesson, stretch=stretch, wanted="", before=targets, source="device")
+        if target.is_new:
+            entry.insert(target.block)
         targets.append(target)
         add_balls(
             by=by, block=target.block, columns=as_columns(balls[stretch.start:stretch.stop]), source="device",

@@ -8,7 +8,7 @@ from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.db import connection, transaction
-from django.db.models import CharField, Max, Q, TextField
+from django.db.models import CharField, DateTimeField, Max, Q, TextField, UUIDField
 from django.utils import timezone
 
 from academy.journal import Entry, journal
@@ -121,10 +121,12 @@ def insert_rows(*, rows: Iterable[Mapping[str, Any]], **where: Any) -> int:
 
 
 def _prepared(field: Any, values: Sequence[Any]) -> Iterable[Any]:
-    """Return a column as the database takes it; plain numbers and texts go as they are."""
+    """Return a column as the database takes it; plain numbers and texts go as they are, moments and keys are the
+    Python values that they should be already."""
     if field.name in FIELDS or field.name == "number" or isinstance(field, CharField | TextField):
         return values
-    return [field.get_db_prep_save(value, connection) for value in values]
+    ready = isinstance(field, DateTimeField | UUIDField)
+    return [field.get_db_prep_value(value, connection, prepared=ready) for value in values]
 
 
 def change_ball(*, by: Coach, shot: Shot, **values: Any) -> Shot:

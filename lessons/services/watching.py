@@ -29,6 +29,7 @@ from lessons.models import DataSource, Lesson, WatchedFile
 
 from . import imports
 from .import_clock import moment_of
+from .import_plan import rows_after
 from .live import running_lesson, take_into_inbox
 
 WORKBOOK = ".xlsx"
@@ -176,7 +177,7 @@ def _into_inbox(
     named = CLUB in columns
     # As for a right-hander: nothing is turned round before the balls have their student. Without a column of
     # clubs the reader wants one named; it is dropped again.
-    parsed = imports.rows_after(parse(
+    parsed = rows_after(parse(
         table, columns=columns, hand="right", club=None if named else "driver", club_names=source.club_names,
         date_order=source.date_format or None,
     ), after)

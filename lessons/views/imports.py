@@ -19,6 +19,7 @@ from lessons.models import ImportBatch
 from lessons.queries.imports import MOST_PROBLEMS, column_views, players_in, unknown_clubs
 from lessons.services import imports as service
 from lessons.services.import_choices import Choices
+from lessons.services.import_readings import table_of
 from lessons.services.import_sources import proposal_of
 
 _ROW = re.compile("row_([0-9]{1,9})")
@@ -31,7 +32,8 @@ def choose(request: HttpRequest, code: Any) -> HttpResponse:
     form = FileForm(request.POST or None, request.FILES or None)
     if request.method == "POST" and form.is_valid():
         data, name = form.content()
-        block = lesson.blocks.filter(code=_code(request.POST.get("block")), removed_at__isnull=True).first()
+        wanted = _code(request.POST.get("block"))
+        block = lesson.blocks.filter(code=wanted, removed_at__isnull=True).first() if wanted else None
         try:
             batch = service.look_at(
                 by=request.user, lesson=lesson, data=data, filename=name, block=block,
@@ -93,7 +95,7 @@ def _decided(request: HttpRequest, batch: ImportBatch, choices: Choices) -> Http
 
 def _form(batch: ImportBatch, data: Any = None) -> ReadingForm:
     choices = service.choices_of(batch)
-    table = service.table_of(batch)
+    table = table_of(batch)
     proposal = proposal_of(table, choices)
     shown = replace(choices, columns=choices.columns or dict(as_mapping(proposal.columns)))
     return ReadingForm(
@@ -103,13 +105,13 @@ def _form(batch: ImportBatch, data: Any = None) -> ReadingForm:
 
 
 def _context(request: HttpRequest, batch: ImportBatch, form: ReadingForm | None) -> dict:
-    table, choices = service.table_of(batch), service.choices_of(batch)
+    table, choices = table_of(batch), service.choices_of(batch)
     proposal = proposal_of(table, choices)
     form = form or _form(batch)
     outcome, refusal = None, ""
     if batch.stored_at is None:
         try:
-            outcome = service.preview(by=request.user, batch=batch, table=table)
+            outcome = service.preview(batch=batch, table=table)
         except ImportRefusal as error:
             refusal = str(error)
     views = column_views(

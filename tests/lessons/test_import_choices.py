@@ -10,6 +10,7 @@ from lessons.imports.types import ImportRefusal
 from lessons.models import DataSource, Shot
 from lessons.services import imports as service
 from lessons.services.history import undo_last
+from lessons.services.import_readings import table_of
 from lessons.services.import_sources import first_choices
 from tests import factories
 
@@ -98,7 +99,7 @@ def test_a_new_name_belongs_to_whoever_said_it_and_is_known_next_time(as_coach, 
     assert DataSource.objects.get().created_by == coach
     again = look_at(lesson, coach, name="next.csv")
     assert service.choices_of(again).source_name == "Net at home"
-    assert first_choices(service.table_of(again), lesson=lesson, block=None).confirmed
+    assert first_choices(table_of(again), lesson=lesson, block=None).confirmed
     assert reading(as_coach, again, source_name="Net at home")[0].status_code == 302
     assert "Runa Holm" in as_coach.get(reverse("lessons:sources")).content.decode()
 
