@@ -16,11 +16,11 @@ from metrics.clubs import CATEGORIES
 from metrics.fields import FIELDS
 from metrics.units import UNITS
 
-from .long_select import LongSelect
+from .long_select import LongChoice
 
-COLUMN_CHOICES = [("", "not used"), *((key, spec.label) for key, spec in FIELDS.items()), *ROLES.items()]
+COLUMN_CHOICES = (("", "not used"), *((key, spec.label) for key, spec in FIELDS.items()), *ROLES.items())
 _UNITS = sorted({unit for units in UNITS.values() for unit in units if unit})
-UNIT_CHOICES = [("", "as found"), *((unit, unit) for unit in _UNITS)]
+UNIT_CHOICES = (("", "as found"), *((unit, unit) for unit in _UNITS))
 DATE_ORDERS = [("", "as found"), ("dmy", "day, month, year"), ("mdy", "month, day, year"), ("ymd", "year, month, day")]
 
 
@@ -98,11 +98,11 @@ class ReadingForm(forms.Form):
         matched = {match["heading"]: (key, match.get("unit")) for key, match in choices.columns.items()}
         for place, heading in enumerate(table.headings):
             key, unit = matched.get(heading, ("", ""))
-            self.fields[f"field_{place}"] = forms.ChoiceField(
-                choices=COLUMN_CHOICES, required=False, initial=key, widget=LongSelect, label=f"{heading} holds"
+            self.fields[f"field_{place}"] = LongChoice(
+                options=COLUMN_CHOICES, initial=key, label=f"{heading} holds"
             )
-            self.fields[f"unit_{place}"] = forms.ChoiceField(
-                choices=UNIT_CHOICES, required=False, initial=unit or "", widget=LongSelect, label=f"Unit of {heading}"
+            self.fields[f"unit_{place}"] = LongChoice(
+                options=UNIT_CHOICES, initial=unit or "", label=f"Unit of {heading}"
             )
         for name in (*WORDS, *TICKS):
             self.fields[name].initial = getattr(choices, name)
@@ -144,6 +144,10 @@ class ReadingForm(forms.Form):
         return replace(self.choices, columns=columns, confirmed=True, club_names={
             **self.choices.club_names, **named}, **{name: values[name] or "" for name in WORDS},
             **{name: bool(values[name]) for name in TICKS})
+
+    def words(self) -> list:
+        """Return the boxes of what holds for the whole file."""
+        return [self[name] for name in WORDS]
 
     def clubs(self) -> list:
         """Return the boxes that ask what an unknown club is."""

@@ -3,6 +3,7 @@
 import math
 import re
 import unicodedata
+from collections.abc import Sequence
 
 DECIMAL_MARKS = (".", ",")
 
@@ -14,6 +15,7 @@ _PLAIN = {
     mark: re.compile(rf"[+-]?(?:\d+(?:{re.escape(mark)}\d*)?|{re.escape(mark)}\d+)(?:[eE][+-]?\d+)?")
     for mark in DECIMAL_MARKS
 }
+_ONLY_NUMBERS = {mark: re.compile(rf"[0-9+\-eE{re.escape(mark)}]*") for mark in DECIMAL_MARKS}
 _GROUPED = {
     ".": re.compile(r"[+-]?\d{1,3}(?:(?P<mark>[,' ’])\d{3})(?:(?P=mark)\d{3})*(?:\.\d*)?"),
     ",": re.compile(r"[+-]?\d{1,3}(?:(?P<mark>[.' ’])\d{3})(?:(?P=mark)\d{3})*(?:,\d*)?"),
@@ -82,6 +84,18 @@ def quick_number(text: str, *, decimal: str) -> float:
     if value - value != 0 or "_" in text:
         raise ValueError
     return value
+
+
+def plain_column(cells: Sequence[str], *, decimal: str) -> list[float] | None:
+    """Return the numbers of a column in which every cell is a plainly written one, or None where one is not."""
+    together = "".join(cells)
+    if not _ONLY_NUMBERS[decimal].fullmatch(together):
+        return None
+    try:
+        values = [float(cell) for cell in (cells if decimal == "." else [cell.replace(",", ".") for cell in cells])]
+    except ValueError:
+        return None
+    return values if all(map(math.isfinite, values)) else None
 
 
 def _expected(plain: str, decimal: str) -> str:

@@ -51,7 +51,7 @@ def read_table(data: bytes, *, filename: str, encoding: str | None = None, delim
 def build_table(rows: Sequence[Sequence[str | float]], *, lines: Sequence[int], raw: Sequence[str], filename: str,
                 encoding: str, delimiter: str, decimal: str | None) -> Table:
     """Return the table made of rows of cells; ``lines`` and ``raw`` are their file lines and texts."""
-    text_of = _texts if not delimiter else list  # only a workbook holds cells that are no text
+    text_of = _texts if encoding == "xlsx" else list  # only a workbook holds cells that are no text
     layout = find_layout([text_of(row) for row in rows[:SAMPLE_LINES]], lines=lines)
     check_width(layout)
     kept, skipped, problems = [], list(layout.skipped), []

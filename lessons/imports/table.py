@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from .dialect import Dialect, split_lines
-from .numbers import quick_number
+from .numbers import plain_column, quick_number
 from .types import Problem, Question, Skipped
 
 Floats = NDArray[np.float64]
@@ -50,9 +50,12 @@ class Rows:
         return self.read[column, decimal]
 
     def _read(self, column: int, decimal: str) -> tuple[Floats, list[int]]:
-        values = np.full(len(self.rows), np.nan)
+        cells = self._cells(column)
+        if all(isinstance(cell, str) for cell in cells) and (plain := plain_column(cells, decimal=decimal)):
+            return np.array(plain), []
+        values = np.full(len(cells), np.nan)
         closer = []
-        for index, cell in enumerate(self._cells(column)):
+        for index, cell in enumerate(cells):
             try:
                 values[index] = cell if isinstance(cell, float) else quick_number(cell, decimal=decimal)
             except ValueError:

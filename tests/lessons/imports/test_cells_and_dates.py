@@ -8,7 +8,7 @@ import pytest
 from lessons.imports import AmbiguousFile, ColumnMatch, club_category, parse, read_table
 from lessons.imports.dates import decide_order, parse_when
 from lessons.imports.dialect import detect_decimal, detect_delimiter
-from lessons.imports.numbers import NotANumber, parse_number
+from lessons.imports.numbers import NotANumber, parse_number, plain_column, quick_number
 
 
 @pytest.mark.parametrize(("text", "mark", "value"), [
@@ -107,3 +107,18 @@ def test_a_numeric_club_column_is_read_as_names() -> None:
     assert parsed.balls == 3000
     assert parsed.categories[:2] == ["mid_iron", "short_iron"]
     assert np.isclose(parsed.shots["carry_m"].mean(), 135.5)
+
+
+@pytest.mark.parametrize("mark", [".", ","])
+@pytest.mark.parametrize("odd", [
+    "", "nan", "inf", "1e400", "1_0", "0x1", "1.5", "1,5", "1e5", "-3", "+3", " 4", "\uff11", "--1", "1e", ".", "5 m",
+])
+def test_a_plain_column_is_read_as_its_cells_are_one_by_one(odd: str, mark: str) -> None:
+    cells = ["7", odd, "-2"]
+    try:
+        singly = [quick_number(cell, decimal=mark) for cell in cells]
+    except ValueError:
+        singly = None
+    together = plain_column(cells, decimal=mark)
+    assert together is None or together == singly
+    assert together is not None or singly is None or odd in ("", " 4", "\uff11")
