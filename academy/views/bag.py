@@ -11,7 +11,8 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_POST
 
 from academy import access, bag, people
-from academy.bag_forms import ClubForm, GoalForm, IntentForm
+from academy.bag_forms import ClubForm, IntentForm
+from academy.goal_forms import GoalForm
 from academy.models import Student
 
 
@@ -25,7 +26,7 @@ def _draw(request: HttpRequest, student: Student, *, status: int = 200, **forms:
     context = {
         "student": student, "goals": student.goals.filter(ended_on__isnull=True),
         "intents": student.intents.order_by("category"), "clubs": student.clubs.filter(to_date__isnull=True),
-        "goal_form": GoalForm(auto_id="goal_%s"), "intent_form": IntentForm(auto_id="intent_%s"),
+        "goal_form": _goal_form(request, student), "intent_form": IntentForm(auto_id="intent_%s"),
         "club_form": ClubForm(auto_id="club_%s"), **forms,
     }
     return render(request, "academy/bag.html", context, status=status)
@@ -40,7 +41,17 @@ def intent_set(request: HttpRequest, code: Any) -> HttpResponse:
 @require_POST
 def goal_add(request: HttpRequest, code: Any) -> HttpResponse:
     """Store a goal."""
-    return _store(request, code, "goal_form", GoalForm, bag.add_goal)
+    student = access.owned_student_for(coach=request.user, code=code)
+    form = _goal_form(request, student, request.POST)
+    if not form.is_valid():
+        return _draw(request, student, status=422, goal_form=form)
+    bag.add_goal(by=request.user, student=student, **form.values)
+    return redirect("academy:bag", code=student.code)
+
+
+def _goal_form(request: HttpRequest, student: Student, data: Any = None) -> GoalForm:
+    system = request.user.units or request.academy.units
+    return GoalForm(data, student=student, system=system, auto_id="goal_%s")
 
 
 @require_POST

@@ -101,7 +101,7 @@ def _student(part: Part, coach: Coach) -> Student:
     Intent.objects.create(student=student, category=fault.category, shape=fault.intent, **FROM_DEMO)
     Goal.objects.create(
         student=student, kind="process", text="Aim the face before the feet, 8 of 10", quantity="club_path_deg",
-        category=fault.category, **FROM_DEMO,
+        category=fault.category, test=Goal.FIRST_TEN, created_at=timezone.now() - timedelta(days=200), **FROM_DEMO,
     )
     if part.junior:
         _guardian(student)

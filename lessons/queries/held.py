@@ -1,6 +1,7 @@
 """Did it hold? The number in work, the visits before and after the change, and the verdict."""
 
 from dataclasses import dataclass, field, replace
+from datetime import datetime
 
 from django.db.models import QuerySet
 
@@ -32,7 +33,8 @@ class InWork:
     """The number, club and intent that a student works on, and since when.
 
     ``changes`` are the changes made for that number in a row, newest first; the work began with the last of them.
-    ``window`` is the student's own goal for the number, in place of the window of the wanted shape.
+    ``window`` is the student's own goal for the number, in place of the window of the wanted shape. ``turn`` is when
+    the work began where no change was written down; ``club`` the row number of the one club that counts.
     """
 
     quantity: str
@@ -41,6 +43,8 @@ class InWork:
     since: Prescription | None
     changes: tuple[Prescription, ...] = ()
     window: Window | None = None
+    turn: datetime | None = None
+    club: int | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -54,6 +58,9 @@ class Held:
     trend: list[float | None] = field(default_factory=list)
     window: list[float] = field(default_factory=list)
     verdict: Verdict | None = None
+    question: Question | None = None
+    looks: list[BlockVisit] = field(default_factory=list)
+    """First looks with a ball, oldest first; ``question`` is what was asked of them."""
 
 
 def in_work(*, student: Student) -> InWork | None:
@@ -120,24 +127,28 @@ def _in_a_row(changes: list[Prescription], number: tuple[str, str], have: set[tu
 def held_for(*, student: Student, system: System = "yards") -> Held:
     """Return whether the change of the number in work held. About seven queries, independent of visits."""
     work = in_work(student=student)
-    if work is None:
-        return Held()
-    told = comparable(
-        visits=block_visits(student=student, quantity=work.quantity, category=work.category), quantity=work.quantity
-    )
+    return held_of(work=work, student=student, system=system) if work else Held()
+
+
+def held_of(*, work: InWork, student: Student, system: System) -> Held:
+    """Return whether one number held, whether it is the one in work or a goal's. Two queries, three for carry."""
+    visits = block_visits(student=student, quantity=work.quantity, category=work.category)
+    if work.club is not None:
+        visits = [visit for visit in visits if visit.block.club_id == work.club]
+    told = comparable(visits=visits, quantity=work.quantity)
     question = question_of(student=student, work=work, visits=told.visits, system=system) if told.visits else None
     window = [question.goal.window.lo, question.goal.window.hi] if question and question.goal.window else []
     looks = [visit for visit in told.visits if visit.is_first_look]
-    means = [round(look.visit.mean, 3) for look in looks if look.visit.n]  # a look may be nothing but mishits
-    base = Held(quantity=work.quantity, trend=means[-12:], window=window)
+    struck = [look for look in looks if look.visit.n]  # a look may be nothing but mishits
+    base = Held(quantity=work.quantity, trend=[round(look.visit.mean, 3) for look in struck][-12:], window=window,
+                question=question, looks=struck)
     before, after = sides(looks=looks, work=work)
     verdict = judged(quantity=work.quantity, question=question, before=before, after=after, told=told)
     if verdict is None:
         return base
-    return Held(
-        code=verdict.code, sentence=verdict.coach.reason,
-        student_sentence=f"{verdict.student.verdict} {verdict.student.reason}", verdict=verdict,
-        quantity=base.quantity, trend=base.trend, window=base.window,
+    return replace(
+        base, code=verdict.code, sentence=verdict.coach.reason, verdict=verdict,
+        student_sentence=f"{verdict.student.verdict} {verdict.student.reason}",
     )
 
 
@@ -145,11 +156,12 @@ def sides(*, looks: list[BlockVisit], work: InWork) -> tuple[list[BlockVisit], l
     """Split first looks at the change: those up to its lesson are before, first tens of later days are after.
 
     A later visit that began with coaching shows nothing about what held, so its first block does not count.
-    Where no change was written down, the first visit is what the others are compared with.
+    Where no change was written down, the looks up to the day the work began count, or else the first visit.
     """
     if not looks:
         return [], []
-    turn = work.since.lesson.starts_at if work.since else looks[0].lesson.starts_at
+    first = looks[0].lesson.starts_at
+    turn = work.since.lesson.starts_at if work.since else max(work.turn or first, first)
     before = [look for look in looks if look.lesson.starts_at <= turn]
     last_day = max((look.visit.day for look in before), default=0)
     after = [

@@ -32,7 +32,8 @@ def _parts(student: Student) -> list[tuple[str, str, QuerySet, tuple[str, ...]]]
     changes = Prescription.objects.filter(lesson__student=student, removed_at__isnull=True)
     shots = Shot.objects.present().filter(block__lesson__student=student).order_by("hit_at", "pk")
     return [
-        ("goals", "Goals", student.goals.all(), ("kind", "text", "by_date", "ended_on")),
+        ("goals", "Goals", student.goals.all(), ("kind", "text", "quantity", "club__name", "category",
+                                                  "test", "lower", "upper", "by_date", "ended_on")),
         ("clubs", "Clubs", student.clubs.all(), ("name", "category", "loft_deg", "from_date", "to_date")),
         ("wanted_flights", "Flights you want", student.intents.all(), ("category", "shape")),
         ("guardians", "Guardians", student.guardians.all(), ("name", "email", "phone")),
@@ -108,7 +109,7 @@ def as_text(record: dict[str, Any]) -> str:
 def _tidy(row: dict[str, Any]) -> dict[str, Any]:
     """Drop what is empty and shorten the names that came over a relation."""
     short = {key.replace("block__lesson__starts_at", "lesson").replace("lesson__starts_at", "lesson")
-             .replace("block__position", "block").replace("card__name", "drill")
+             .replace("block__position", "block").replace("card__name", "drill").replace("club__name", "club")
              .replace("weekdays", "weekdays (0 is Monday)").removeprefix("body__").removeprefix("series__"): value
              for key, value in row.items()}
     return {key: value for key, value in short.items() if value not in (None, "", [])}

@@ -15,7 +15,8 @@ from lessons.summaries import SUMMARY_VERSION, refresh
 
 from . import practice_dose, private_progress
 from .age_bands import Band, band_of
-from .held import held_for
+from .goals.lines import goal_lines, student_goals
+from .held import Held, held_of, in_work
 from .media import newest_pairs
 from .packages import left_of
 from .pain_rule import rule_of
@@ -39,19 +40,22 @@ def private_page(*, student: Student, house: Academy, now: datetime) -> dict[str
     taught = [lesson for lesson in lessons if lesson["status"] in TAUGHT]
     things = _things(student)
     practice = read("practice", student.practice.order_by("-practised_at")[:200])
-    blocks, held = _blocks(student), held_for(student=student, system=who["units"] or house.units)
+    units, work = who["units"] or house.units, in_work(student=student)
+    blocks, held = _blocks(student), held_of(work=work, student=student, system=units) if work else Held()
+    goals = goal_lines(student=student, system=units, today=today, work=work)
     flags = health.open_flags(student=student)
     rule = rule_of(flags, age=age)
     drills = drills_of(student=student, practice=practice, today=today, rule=rule, band=band)
     picture, picture_words = setup_picture(
         student=student, who=who, thing=things[0] if things else None, numbers=band.numbers)
     return {
-        "units": who["units"] or house.units, "holder": student.code, "student": _who(who, left_handed),
+        "units": units, "holder": student.code, "student": _who(who, left_handed),
         "band": band, "junior": junior_age is not None,
         "thing": _thing(things[0], band) if things else None,
         "cards": health.advice_for(flags, academy=house),
         "stopped": rule.long_game_off, "all_off": rule.all_off,
-        "progress": progress_words(held.verdict, band), "picture": picture, "picture_words": picture_words,
+        "progress": progress_words(held.verdict, band),
+        "goals": student_goals(lines=goals, band=band), "picture": picture, "picture_words": picture_words,
         "first_ten": private_progress.first_ten(blocks=blocks, wanted=held.quantity, left_handed=left_handed),
         "aids": private_progress.aids(blocks=blocks, wanted=held.quantity, left_handed=left_handed),
         "drills": drills, "todays": next((drill for drill in drills if drill["open"]), None),

@@ -28,7 +28,7 @@ class RoundRow:
 def rounds_page(*, student: Student) -> dict[str, Any]:
     """Return everything the page of rounds shows, newest round first. One query."""
     played = list(student.rounds.filter(removed_at__isnull=True))
-    found = mirror([_score(one) for one in played])
+    found = mirror([score_of(one) for one in played])
     rows = [
         RoundRow(played=one, line=line, adjusted=found.adjusted[place], counts=place in found.counted)
         for place, (one, line) in enumerate(zip(played, found.lines, strict=True))
@@ -44,7 +44,8 @@ def score_form(found: Mirror) -> Form | None:
     return form_of([line.score.differential for line in found.lines])
 
 
-def _score(one: Round) -> Score:
+def score_of(one: Round) -> Score:
+    """Return a round as the rules read it: its differential, official where that was typed in."""
     value = one.official_differential
     if value is None:
         value = differential(

@@ -19,6 +19,7 @@ SHOWN: dict[str, tuple[str, ...]] = {
     "setup": ("category", "checkpoint", "phase", "value", "lesson__starts_at"),
     "practice": ("practised_at", "minutes", "balls", "hits", "note", "assignment__code"),
     "plan": ("body", "starts_on"),
+    "goal": ("text", "kind", "by_date"),
     "message": ("kind", "text", "written_by", "sent_at", "answer", "answered_at"),
 }
 

@@ -19,10 +19,10 @@ from lessons.services.messages import answer_message
 def student(request: HttpRequest, code: Any) -> HttpResponse:
     """Show a student: whole to the own coach, reduced to an owner who does not teach them."""
     found = access.student_for(coach=request.user, code=code)
+    seen = {"student": found, "now": timezone.now(), "system": request.user.units or request.academy.units}
     if not access.may_read_coaching(coach=request.user, student=found):
-        page = queries.owner_page(student=found, now=timezone.now())
-        return render(request, "lessons/student_reduced.html", page)
-    page = queries.coach_page(student=found, now=timezone.now())
+        return render(request, "lessons/student_reduced.html", queries.owner_page(**seen))
+    page = queries.coach_page(**seen)
     forms = {"link_form": LinkForm(student=found), "answer_form": AnswerForm()}
     return render(request, "lessons/student.html", {**page, **forms})
 
@@ -39,6 +39,6 @@ def answer(request: HttpRequest, code: Any, message_code: Any) -> HttpResponse:
             return redirect("lessons:student", code=found.code)
         except ValidationError as error:
             form.add_error("answer", error)
-    page = queries.coach_page(student=found, now=timezone.now())
+    page = queries.coach_page(student=found, now=timezone.now(), system=request.user.units or request.academy.units)
     forms = {"link_form": LinkForm(student=found), "answer_form": form}
     return render(request, "lessons/student.html", {**page, **forms}, status=422)

@@ -12,6 +12,7 @@ from metrics.change.question import Question
 from metrics.change.settle import Settle
 from metrics.fields import FIELDS
 from metrics.units import System, display, display_digits
+from metrics.windows import Window
 
 Code = Literal["better_today", "cannot_tell", "likely", "established", "slipped", "overshot", "in_window"]
 
@@ -213,7 +214,13 @@ def _label(question: Question) -> str:
 
 def _wanted(question: Question) -> str:
     window = question.goal.window
-    if window is None:
-        return ""
+    return f", wanted {wanted(window=window, question=question)}" if window else ""
+
+
+def wanted(*, window: Window, question: Question) -> str:
+    """Return a window in words; an end at the limit of what can be is left open: "at least 200.0 yd"."""
+    field = FIELDS[question.quantity]
     lo, hi = (shown(edge, question=question, signed=True) for edge in (window.lo, window.hi))
-    return f", wanted {lo} to {hi}"
+    if window.hi >= field.upper:
+        return f"at least {lo}"
+    return f"at most {hi}" if window.lo <= field.lower else f"{lo} to {hi}"

@@ -40,6 +40,19 @@ def luck_between_means(*, sd: float, rounds: int) -> float:
     return _TWO_MEANS * sd / math.sqrt(rounds)
 
 
+def luck_between(*, sd: float, before: int, after: int) -> float:
+    """Return 1.96 · SD · √(1/before + 1/after), in strokes: what two means of so many rounds differ by through luck.
+
+    Assumes independent rounds of one spread. Raises ValueError for an SD below 0 or no rounds on a side.
+
+    >>> round(luck_between(sd=4, before=10, after=5), 1)
+    4.3
+    """
+    if sd < 0 or before < 1 or after < 1:
+        raise ValueError(f"SD {sd}, {before} and {after} rounds were found; expected 0 or more, and 1 or more each")
+    return 1.96 * sd * math.sqrt(1 / before + 1 / after)
+
+
 def form_of(differentials: Sequence[float]) -> Form | None:
     """Return the form over the last ten differentials, oldest first; None without any.
 

@@ -43,5 +43,9 @@ METHODS: tuple[Method, ...] = (
            formula="1.96 √2 · SD / √10; SD assumed 4.0 until five rounds are known",
            valid_range="independent rounds", source="derived; the assumed SD is from memory", mark="computed",
            function="metrics.handicap.form.luck_between_means"),
+    Method(key="luck_between", label="Luck between two means of rounds", unit="strokes",
+           formula="1.96 · SD · √(1/n before + 1/n after); SD assumed 4.0 until five rounds are known",
+           valid_range="independent rounds", source="derived; the assumed SD is from memory", mark="computed",
+           function="metrics.handicap.form.luck_between"),
 )
 """Every row resolves to a public function with a docstring; a test holds it to that."""

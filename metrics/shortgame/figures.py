@@ -14,6 +14,9 @@ from metrics.shortgame.published import Published, published_make
 
 INSIDE_M = 6 * FOOT_M
 """A chip inside 6 ft leaves a putt worth expecting."""
+MAIN: dict[Kind, str] = {"made": "made", "gate": "through", "pace": "leave_sd", "left": "inside",
+                         "carry": "carry_error", "saved": "saved", "out": "out"}
+"""The one figure that stands for a run, by kind of test."""
 Form = Literal["share", "mean", "sd", "median"]
 Unit = Literal["share", "%", "m"]
 

@@ -22,7 +22,7 @@ READ_BY_OWNERS = {
     "academy.guardian": {"name", "email", "phone"},
     "academy.guardianship": {"relation"},
     "academy.consent": {"given_by_name"},
-    "academy.goal": {"text", "quantity"},
+    "academy.goal": {"text", "quantity", "test"},
     "academy.club": {"name", "shaft", "grip"},
     "lessons.block": {"club_name", "aids", "summary", "summary_version"},
     "lessons.datasource": {"name", "columns", "club_names", "headings_fingerprint", "date_format"},

@@ -7,11 +7,7 @@ from dataclasses import dataclass
 from academy.models import Student
 from lessons.models import SkillBall, SkillTest
 from metrics.shortgame.designs import DESIGNS, Design
-from metrics.shortgame.figures import Ball, Figure, read
-
-MAIN = {"made": "made", "gate": "through", "pace": "leave_sd", "left": "inside", "carry": "carry_error",
-        "saved": "saved", "out": "out"}
-"""The one figure that stands for a run in a list, by kind of test."""
+from metrics.shortgame.figures import MAIN, Ball, Figure, read
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -6,7 +6,7 @@ import statistics
 import pytest
 from scipy import stats
 
-from metrics.handicap.form import form_of, luck_between_means
+from metrics.handicap.form import form_of, luck_between, luck_between_means
 
 
 def test_a_change_below_three_and_a_half_is_within_luck_at_the_usual_spread():
@@ -44,3 +44,18 @@ def test_no_round_has_no_form():
 def test_no_rounds_have_no_luck_to_speak_of():
     with pytest.raises(ValueError, match="0 rounds"):
         luck_between_means(sd=4, rounds=0)
+
+
+def test_the_luck_of_two_uneven_sides_is_that_of_ten_where_both_are_ten():
+    assert luck_between(sd=4.0, before=10, after=10) == pytest.approx(luck_between_means(sd=4.0, rounds=10))
+    rng, limit, beyond = random.Random(6), luck_between(sd=4.0, before=10, after=4), 0
+    for _ in range(4000):
+        one, other = (statistics.fmean(rng.gauss(15, 4) for _ in range(n)) for n in (10, 4))
+        beyond += abs(one - other) > limit
+    assert beyond / 4000 == pytest.approx(0.05, abs=0.012)
+
+
+@pytest.mark.parametrize("wrong", [{"sd": -1.0}, {"before": 0}, {"after": 0}])
+def test_luck_of_nothing_is_refused(wrong):
+    with pytest.raises(ValueError, match="expected 0 or more"):
+        luck_between(**{"sd": 4.0, "before": 10, "after": 10, **wrong})
