@@ -4,8 +4,8 @@ Column names are the field names of metrics.fields. What is exact arithmetic of 
 factor, face to path) is filled in here and named in ``derived``; nothing inferred is ever added.
 """
 
-from collections.abc import Iterable
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -47,6 +47,10 @@ class BlockShots:
         """Return the balls that count: those not excluded by the coach. Mishits stay."""
         return self.where(~self.excluded)
 
+    def tagged(self, mishit: np.ndarray) -> "BlockShots":
+        """Return the same balls with these as the mishits."""
+        return replace(self, mishit=mishit)
+
     def where(self, mask: np.ndarray) -> "BlockShots":
         """Return the balls for which the mask is true."""
         picked = np.flatnonzero(mask)
@@ -82,8 +86,15 @@ def _from_rows(rows: list[tuple], names: tuple[str, ...]) -> BlockShots:
     if not rows:
         return BlockShots()
     columns = list(zip(*rows, strict=True))
-    other = dict(zip(names, columns, strict=False))
-    table = np.array([row[len(names):] for row in rows], dtype=float)
+    return block_shots(
+        other=dict(zip(names, columns, strict=False)),
+        table=np.array([row[len(names):] for row in rows], dtype=float),
+    )
+
+
+def block_shots(*, other: Mapping[str, Sequence], table: np.ndarray) -> BlockShots:
+    """Return the balls of one block from their columns: ``table`` has a row a ball and a column for each of FIELDS,
+    NaN where missing; ``other`` holds the columns of a ball that are no numbers, its key as ``pk``."""
     numbers = {
         key: table[:, i] for i, key in enumerate(FIELDS) if np.isfinite(table[:, i]).any()
     }
@@ -98,10 +109,10 @@ def _from_rows(rows: list[tuple], names: tuple[str, ...]) -> BlockShots:
     }
     calls = tuple(made[kind] for kind in kinds)
     return BlockShots(
-        keys=other["pk"], numbers=numbers, calls=calls, contacts=other["contact"],
+        keys=tuple(other["pk"]), numbers=numbers, calls=calls, contacts=tuple(other["contact"]),
         mishit=np.array(other["is_mishit"], dtype=bool),
         excluded=np.array([bool(reason) for reason in other["excluded_reason"]], dtype=bool),
-        provenance=other["carry_provenance"], hit_at=other.get("hit_at", ()), derived=derived,
+        provenance=tuple(other["carry_provenance"]), hit_at=other.get("hit_at", ()), derived=derived,
     )
 
 

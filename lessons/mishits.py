@@ -4,8 +4,6 @@ By the numbers where there are any (metrics.spread), by what was called for the 
 ball. The tag is derived: it follows the block's own median and is worked out anew when a ball changes.
 """
 
-from dataclasses import replace
-
 import numpy as np
 
 from metrics.spread import tag_mishits
@@ -39,7 +37,7 @@ def retag(shots: BlockShots) -> BlockShots:
         wrong = [shots.keys[i] for i in np.flatnonzero((tagged == wanted) & (shots.mishit != wanted))]
         if wrong:
             Shot.objects.filter(pk__in=wrong).update(is_mishit=wanted)
-    return replace(shots, mishit=tagged)
+    return shots.tagged(tagged)
 
 
 def _median(values: np.ndarray) -> float | None:

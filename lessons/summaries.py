@@ -3,12 +3,13 @@
 Pages read these instead of all balls, so they stay as fast with a million balls as with ten.
 """
 
+import math
 from typing import Any
 
 import numpy as np
 from django.db import transaction
 
-from metrics.intervals import mean_estimate
+from metrics.intervals import mean_estimate, means_with_intervals
 
 from .frames import BlockShots, shots_of
 from .mishits import retag
@@ -17,6 +18,9 @@ from .reference_carry import has_carry, is_current, references_of
 
 SUMMARY_VERSION = "2"
 """Raise it when the meaning of a number changes; stale summaries are recomputed when they are next read."""
+
+FEWEST_IN_ORDER = 5
+"""Below so many balls nothing is said about how one follows the other."""
 
 NOT_FLOWN: dict[str, Any] = {"not_flown": True}
 """Stands for a carry at the reference condition that nobody has asked for since a ball changed: it rests on no
@@ -50,10 +54,14 @@ def refresh(block: Block) -> dict[str, Any]:
 
     No ball is flown here: the carry at the reference condition is worked out when somebody reads it.
     """
-    shots = retag(shots_of([block])[block.pk])
-    _put(block, shots, reference=NOT_FLOWN if has_carry(shots) else None)
+    summarise_into(block=block, shots=retag(shots_of([block])[block.pk]))
     block.save(update_fields=["summary", "summary_version"])
     return block.summary
+
+
+def summarise_into(*, block: Block, shots: BlockShots) -> None:
+    """Set the summary of a block from its balls, mishits tagged; nothing is stored. No query."""
+    _put(block, shots, reference=NOT_FLOWN if has_carry(shots) else None)
 
 
 def refresh_all(blocks: list[Block]) -> None:
@@ -98,7 +106,11 @@ def summary_of(block: Block) -> dict[str, Any]:
 
 
 def _all_numbers(shots: BlockShots, usual: str) -> dict[str, Any]:
-    found = {key: _numbers(shots.numbers[key]) for key in shots.present_fields()}
+    """Numbers that every ball has are worked out together, as rows of one table; the others one by one."""
+    fields = shots.present_fields()
+    whole = [key for key in fields if np.isfinite(shots.numbers[key]).all()]
+    together = dict(zip(whole, _rows_of_numbers(np.array([shots.numbers[key] for key in whole])), strict=True))
+    found = {key: together[key] if key in together else _numbers(shots.numbers[key]) for key in fields}
     if "carry_m" in found and _is_mixed(shots, usual):
         found["carry_m"] = {**dict.fromkeys(found["carry_m"]), "n": found["carry_m"]["n"]}
     return found
@@ -108,6 +120,24 @@ def _is_mixed(shots: BlockShots, usual: str) -> bool:
     """Say whether carries that were measured stand beside carries that were worked out."""
     known = np.flatnonzero(np.isfinite(shots.numbers["carry_m"]))
     return len({shots.provenance[i] or usual for i in known}) > 1
+
+
+def _rows_of_numbers(table: np.ndarray) -> list[dict[str, Any]]:
+    """Return ``_numbers`` of each row of a table without gaps; a ball at the range waits for this."""
+    if table.shape[0] == 0 or table.shape[1] < FEWEST_IN_ORDER:
+        return [_numbers(row) for row in table]
+    means, sds, lo, hi = means_with_intervals(table=table, level=0.95)
+    centred = table - means[:, None]
+    total = (centred * centred).sum(axis=1)
+    after_another = (centred[:, :-1] * centred[:, 1:]).sum(axis=1)
+    r1 = np.divide(after_another, total, out=np.full_like(total, np.nan), where=total > 0)
+    columns = np.column_stack((means, sds, lo, hi, np.median(table, axis=1), r1))
+    names = ("mean", "sd", "lo", "hi", "median", "r1")
+    return [
+        {"n": table.shape[1], **{name: value if value == value else None for name, value in zip(names, row,
+                                                                                                strict=True)}}
+        for row in np.round(columns, 6).tolist()
+    ]
 
 
 def _numbers(values: np.ndarray) -> dict[str, Any]:
@@ -122,7 +152,7 @@ def _numbers(values: np.ndarray) -> dict[str, Any]:
 def _lag_one(values: np.ndarray) -> float:
     """Return the lag-1 autocorrelation of balls in the order they were hit; NaN below five."""
     kept = values[np.isfinite(values)]
-    if len(kept) < 5:
+    if len(kept) < FEWEST_IN_ORDER:
         return float("nan")
     centred = kept - kept.mean()
     total = float(centred @ centred)
@@ -141,4 +171,4 @@ def _calls(shots: BlockShots) -> dict[str, Any]:
 
 
 def _plain(value: float) -> float | None:
-    return round(float(value), 6) if np.isfinite(value) else None
+    return round(float(value), 6) if math.isfinite(value) else None

@@ -58,6 +58,25 @@ def mean_estimate(*, values: Iterable[float], level: float = 0.95) -> MeanEstima
     return MeanEstimate(mean=mean, sd=sd, n=n, lo=mean - half, hi=mean + half, level=level)
 
 
+def means_with_intervals(
+    *, table: NDArray[np.float64], level: float = 0.95
+) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
+    """Return mean, SD, lower and upper end of ``mean_estimate`` for each row of a table, one value a row.
+
+    table: rows of at least two finite floats, a row in one unit. Many rows at once cost little more than one.
+    Raises ValueError for a table that is not two-dimensional, has gaps, or has fewer than two columns.
+    """
+    _require_level(level)
+    if table.ndim != 2 or table.shape[1] < 2:
+        raise ValueError(f"a table with two columns or more is needed, got the shape {table.shape}")
+    if not np.isfinite(table).all():
+        raise ValueError("a table without gaps is needed: each row has a finite number for each ball")
+    count = table.shape[1]
+    means, sds = table.mean(axis=1), table.std(axis=1, ddof=1)
+    half = student_t_quantile(p=0.5 + level / 2, df=count - 1) * sds / math.sqrt(count)
+    return means, sds, means - half, means + half
+
+
 def sd_interval(*, sd: float, n: int, level: float = 0.95) -> tuple[float, float]:
     """Return the chi-square interval for the true SD behind a sample SD of ``n`` values, same unit.
 

@@ -1,38 +1,46 @@
-"""Building the demo academy from its seed."""
+"""Building the demo academy from its seed: people and lessons are invented in memory, then written table by table."""
 
 import random
-from collections.abc import Callable
-from datetime import date, datetime, time, timedelta
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from datetime import date
+from itertools import islice
 
 from django.db import transaction
 from django.utils import timezone
 
-from academy.models import (
-    Academy,
-    Club,
-    Coach,
-    Consent,
-    Goal,
-    Guardian,
-    Guardianship,
-    HealthFlag,
-    Intent,
-    Student,
-    Venue,
-)
-from lessons.models import DataSource, Lesson, LibraryEntry
-from lessons.services.lessons import book_lesson
+from academy.models import Academy, Student
+from lessons.library import stored_library
+from lessons.models import Lesson, Shot
 from lessons.services.standing import refresh_standing
 
+from . import office, play
+from .balls import Balls
+from .between import Between, Shelf, add_messages, shelf
 from .cast import Part, cast
-from .visits import FROM_DEMO, VisitWriter
+from .people import House, add_health, add_person, found_house
+from .rows import Rows
+from .scenes import SCENES
+from .timeline import CLASS_HOUR, CLASS_WEEKDAY, LONG_AGO, Diary, at
+from .visits import Story, Visit
 
 SEED = 20417
-COACHES = (
-    ("runa", "Runa Holm", True, False), ("piet", "Piet Arden", False, False), ("salla", "Salla Wick", False, False),
-    ("ines", "Ines Quill", False, True),
-)
-STUDENTS = {"small": 36, "standard": 120, "large": 2000}
+NAME = "Saltmarsh Golf School"
+STUDENTS = {"small": 30, "standard": 120, "large": 2000}
+AT_ONCE = 120
+"""Students that are in memory together, so that two thousand need no more of it than a hundred."""
+CLASS_COACH = 2
+NOW_HOUR = 6
+"""Nothing in the record is later than this hour of today, so that a day has one demo and not twenty-four."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Told:
+    """One student of the demo with what was written."""
+
+    part: Part
+    student: Student
+    visits: list[Visit]
 
 
 @transaction.atomic
@@ -41,125 +49,80 @@ def build(*, size: str, say: Callable[[str], None], seed: int = SEED) -> None:
     """Fill an empty database with the demo academy; refuses one that holds anything."""
     if Academy.objects.exists():
         raise ValueError("The database already holds an academy.")
-    Academy.objects.create(
-        pk=1, name="Saltmarsh Golf School", timezone="Europe/Dublin", units="yards", is_demo=True,
-        defibrillator_place="Clubhouse door, left of the pro shop",
-    )
-    coaches = [_coach(*row) for row in COACHES]
-    teachers = [coach for coach in coaches if coach.is_coach]
-    venues, devices = _venues(), _devices()
-    parts = cast(seed=seed, students=STUDENTS[size])
+    rows, balls, today = Rows(), Balls(), timezone.localdate()
+    rows.random = random.Random(seed)
+    house = found_house(rows=rows, students=STUDENTS[size], today=today, name=NAME)
+    parts = cast(seed=seed, students=STUDENTS[size], coaches=len(house.coaches), today=today)
     say(f"Inventing {len(parts)} students and their lessons …")
-    for i, part in enumerate(parts):
-        coach = teachers[0] if i < 14 else teachers[i % len(teachers)]
-        student = _student(part, coach)
-        _visits(part, student, venues[i % len(venues)], devices[part.player.device], seed + i)
-    _today(parts, teachers[0])
-    say(f"{Lesson.objects.count()} lessons are there.")
+    diary, books, juniors = _diary(today), shelf(stored_library()), []
+    for done, batch in _batches(parts):
+        told = [_tell(part, house, diary, books, rows, balls, seed) for part in batch]
+        juniors += [one.student for one in told if one.part.junior]
+        balls.fly()
+        if done == len(parts):
+            _house_matters(rows, house, told, juniors, today, seed)
+        rows.store()
+        balls.store()
+        for one in told:
+            refresh_standing(student=one.student)
+        say(f"… {done} of {len(parts)} students")
+    say(f"{Lesson.objects.count()} lessons and {Shot.objects.count()} balls are there.")
 
 
-def _coach(username: str, full_name: str, owns: bool, welfare: bool) -> Coach:
-    first, _, last = full_name.partition(" ")
-    coach = Coach(
-        username=username, first_name=first, last_name=last, is_owner=owns, is_welfare_lead=welfare,
-        is_coach=not welfare,
-    )
-    coach.set_unusable_password()
-    coach.save()
-    return coach
+def _batches(parts: list[Part]) -> Iterator[tuple[int, list[Part]]]:
+    rest, done = iter(parts), 0
+    while batch := list(islice(rest, AT_ONCE)):
+        done += len(batch)
+        yield done, batch
 
 
-def _venues() -> list[Venue]:
-    return [
-        Venue.objects.create(name="Saltmarsh range", altitude_m=12, surface="mat", **FROM_DEMO),
-        Venue.objects.create(name="Heron grass tee", altitude_m=18, surface="turf", **FROM_DEMO),
-        Venue.objects.create(name="Winter studio", altitude_m=15, indoor=True, surface="mat", **FROM_DEMO),
-    ]
+def _diary(today: date) -> Diary:
+    """Keep the hours of the Saturday squad free."""
+    days = (date.fromordinal(today.toordinal() + one) for one in range(-LONG_AGO - 40, 40))
+    return Diary(today=today, taken={
+        (CLASS_COACH, day, hour) for day in days if day.weekday() == CLASS_WEEKDAY
+        for hour in (CLASS_HOUR, CLASS_HOUR + 1)})
 
 
-def _devices() -> dict[str, DataSource | None]:
-    measured = {"carry_provenance": "measured", **FROM_DEMO}
-    return {
-        "club and ball": DataSource.objects.create(name="Bay unit, club and ball", **measured),
-        "ball only": DataSource.objects.create(name="Small unit, ball only", **measured),
-        "eyes": None,
-    }
+def _tell(part: Part, house: House, diary: Diary, books: Shelf, rows: Rows, balls: Balls, seed: int) -> Told:
+    """Write one student's whole story."""
+    rows.random = random.Random(f"{seed} rows {part.number}")
+    now = at(diary.today, NOW_HOUR)
+    person = add_person(rows=rows, part=part, coach=house.coaches[part.coach], today=diary.today)
+    story = Story(part=part, student=person.student, bag=person.bag, places=house.places, rows=rows, balls=balls,
+                  diary=diary)
+    visits = story.tell()
+    add_health(rows=rows, part=part, student=person.student, today=diary.today)
+    office.book_next(story=story, visits=visits, today_hour=_hour_today(part))
+    Between(part=part, visits=visits, rows=rows, shelf=books, today=now).tell()
+    add_messages(rows=rows, visits=visits, now=now, open_question=part.number in {4, 17, 41, 63, 88})
+    office.sell_and_use(rows=rows, part=part, visits=visits, today=diary.today)
+    play.add_rounds(rows=rows, part=part, student=person.student, now=now)
+    play.add_runs(rows=rows, part=part, visits=visits)
+    play.add_event(rows=rows, part=part, student=person.student, now=now)
+    for visit in visits:
+        if visit.lesson.kind == Lesson.Kind.COURSE:
+            play.add_course_shots(rows=rows, visit=visit)
+    return Told(part=part, student=person.student, visits=visits)
 
 
-def _student(part: Part, coach: Coach) -> Student:
-    record = dict(part.record)
-    age = record.pop("age")
-    rng = random.Random(part.name)
-    born_on = date(timezone.localdate().year - age, rng.randint(1, 12), rng.randint(1, 28))
-    student = Student.objects.create(
-        coach=coach, name=part.name, born_on=born_on,
-        practice_minutes_week=rng.choice([30, 60, 120]), email=_address(part), demo_hint=part.hint, created_by=coach,
-        shoulder_width_cm=rng.choice([None, 37.0, 39.0, 41.0]), **record, **FROM_DEMO,
-    )
-    fault = part.player.fault
-    Club.objects.create(student=student, name=fault.club_name, category=fault.category, **FROM_DEMO)
-    Intent.objects.create(student=student, category=fault.category, shape=fault.intent, **FROM_DEMO)
-    Goal.objects.create(
-        student=student, kind="process", text="Aim the face before the feet, 8 of 10", quantity="club_path_deg",
-        category=fault.category, test=Goal.FIRST_TEN, created_at=timezone.now() - timedelta(days=200), **FROM_DEMO,
-    )
-    if part.junior:
-        _guardian(student)
-    if part.pain:
-        area, severity = part.pain
-        HealthFlag.objects.create(
-            student=student, area=area, severity=severity, reported_at=timezone.now() - timedelta(days=2), **FROM_DEMO
-        )
-    return student
+def _hour_today(part: Part) -> int | None:
+    """Return the hour of today's lesson: the scenarios of the day in their order, a break at one."""
+    if part.scene is None or part.booked != 0:
+        return None
+    today = [scene.name for scene in SCENES if scene.booked == 0]
+    return (9, 10, 11, 12, 14, 15, 16, 17)[today.index(part.name)]
 
 
-def _address(part: Part) -> str:
-    """Return an address that cannot exist (example.org is kept free for this); children have none of their own."""
-    return "" if part.junior else f"{part.name.lower().replace(' ', '.')}@example.org"
-
-
-def _guardian(student: Student) -> None:
-    rng = random.Random(student.name)
-    guardian = Guardian.objects.create(
-        name=f"{rng.choice(['Ada', 'Milo', 'Runi', 'Tess'])} {student.name.split()[-1]}",
-        email=f"guardian{student.pk}@example.org", **FROM_DEMO,
-    )
-    Guardianship.objects.create(student=student, guardian=guardian, **FROM_DEMO)
-    for item in ("lessons", "filming", "keeping", "medical", "messaging"):
-        given = timezone.localdate() - timedelta(days=rng.choice([40, 200, 340, 420]) if item == "filming" else 90)
-        Consent.objects.create(
-            student=student, item=item, given_by_guardian=guardian, given_by_name=guardian.name, given_on=given,
-            expires_on=given + timedelta(days=365), **FROM_DEMO,
-        )
-
-
-def _visits(part: Part, student: Student, venue: Venue, device: DataSource | None, seed: int) -> None:
-    drills = [
-        entry for entry in LibraryEntry.objects.filter(kind="drill")
-        if part.player.fault.pattern in entry.data.get("patterns", [])
-    ]
-    writer = VisitWriter(part=part, student=student, venue=venue, device=device, drills=drills, seed=seed)
-    rng = random.Random(seed)
-    hour = rng.choice([9, 10, 11, 13, 14, 15, 16])
-    for number in range(part.visits):
-        days_ago = part.last_visit_days_ago + (part.visits - 1 - number) * part.gap_days
-        writer.write(number=number, starts_at=_at(days_ago, hour), is_last=number == part.visits - 1)
-    writer.store_balls()
-    refresh_standing(student=student)
-
-
-def _today(parts: list[Part], coach: Coach) -> None:
-    """Book today's lessons: six of the scenarios, in the order of the day."""
-    due = [part for part in parts if part.hint and part.booked_in_days == 0][:6]
-    for slot, part in enumerate(due):
-        student = Student.objects.get(name=part.name)
-        book_lesson(by=coach, student=student, starts_at=_at(0, 9 + slot), minutes=60, source="demo")
-    for part in parts:
-        if part.booked_in_days:
-            student = Student.objects.get(name=part.name)
-            book_lesson(by=student.coach, student=student, starts_at=_at(-part.booked_in_days, 10), source="demo")
-
-
-def _at(days_ago: int, hour: int) -> datetime:
-    day = timezone.localdate() - timedelta(days=days_ago)
-    return timezone.make_aware(datetime.combine(day, time(hour)))
+def _house_matters(
+    rows: Rows, house: House, told: list[Told], juniors: list[Student], today: date, seed: int,
+) -> None:
+    """Write what belongs to the academy and not to one student."""
+    rows.random = random.Random(f"{seed} house")
+    now = at(today, NOW_HOUR)
+    office.run_classes(rows=rows, coach=house.coaches[CLASS_COACH], juniors=juniors, places=house.places, today=today,
+                       rng=rows.random)
+    here = [one for one in told if one.student.status == Student.Status.ACTIVE]
+    office.add_incidents(rows=rows, coaches=house.coaches, places=house.places, student=here[-1].student, today=today)
+    office.add_waiting(rows=rows, students=[one.student for one in here[-4:]], now=now)
+    office.add_marks(rows=rows, last=[one.visits[-1].lesson for one in here[-12:-7]], now=now)

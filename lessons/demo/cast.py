@@ -2,124 +2,139 @@
 
 import random
 from dataclasses import dataclass
+from datetime import date
 
 import numpy as np
 
-from . import faults
+from .faults import COMMON, TOPPED, Fault
 from .names import invent_names
-from .players import ANSWERS, Answer, Fault, Player
+from .players import ANSWERS, Answer, Player, driver_speed_mps
+from .scenes import SCENES, Scene
+from .timeline import LONG_AGO, visit_days
+
+LEVELS = (("scratch", 0.3, 4), ("low", 3.4, 12), ("mid", 9.0, 34), ("high", 16.6, 32), ("very_high", 27.0, 13),
+          ("beginner", None, 5))
+"""Level, its middle index, and how common it is."""
+COVERAGE = (0.92, 0.68, 0.8, 0.5)
+"""How often each coach begins a return visit with the first ten."""
 
 
 @dataclass(frozen=True, kw_only=True)
-class Part:
-    """One student of the demo: the record's values, how they play, how their lessons go."""
+class Chapter:
+    """Some visits in a row that work on one fault."""
 
-    name: str
-    player: Player
-    record: dict
-    visits: int
-    gap_days: int
-    last_visit_days_ago: int
-    hint: str = ""
-    windy: bool = False
-    pain: tuple[str, int] | None = None
-    practises: float = 0.6
-    junior: bool = False
-    booked_in_days: int | None = None
-
-
-@dataclass(frozen=True, kw_only=True)
-class Scene:
-    """What a scenario fixes; the rest of a part is drawn."""
-
-    name: str
     fault: Fault
     answer: Answer
-    level: str
-    index: float | None
-    hint: str
-    visits: int = 3
-    gap_days: int = 12
-    last_visit_days_ago: int = 14
-    device: str = "club and ball"
-    hand: str = "right"
-    age: int = 41
-    windy: bool = False
-    pain: tuple[str, int] | None = None
-    practises: float = 0.6
-    booked_in_days: int | None = 0
-    status: str = "active"
-    pause_reason: str = ""
+    visits: int
 
 
-SCENES = (
-    Scene(name="Mara Averill", fault=faults.OVER_DRAW, answer=ANSWERS["holds"], level="mid", index=11.4,
-          hand="left", hint="Left-handed: the same findings as her mirror image, pictures drawn for her hand."),
-    Scene(name="Ravi Castellow", fault=faults.OVER_DRAW, answer=ANSWERS["needs_aids"], level="mid", index=9.8,
-          visits=4, hint="Good with the sticks, gone without: needs the aids."),
-    Scene(name="Bea Dunmoor", fault=faults.TOPPED, answer=ANSWERS["holds"], level="beginner", index=None,
-          device="eyes", visits=2, hint="Beginner, no device: contact first, called by eye."),
-    Scene(name="Tomasz Brekkan", fault=faults.OVER_DRAW, answer=ANSWERS["holds"], level="scratch", index=0.6,
-          visits=6, hint="Wants one degree: how many visits it takes to see that."),
-    Scene(name="Ilya Eskilby", fault=faults.AIMS_SLICE_SIDE, answer=ANSWERS["holds"], level="high", index=19.0,
-          age=11, hint="Junior, eleven: consents, a guardian’s link, a second adult."),
-    Scene(name="Nadia Farrowgate", fault=faults.SKY, answer=ANSWERS["flat"], level="high", index=22.0,
-          pain=("low_back", 5), hint="Back pain 5 of 10: no long game, aim and putting instead."),
-    Scene(name="Oskar Grindlay", fault=faults.SLICE, answer=ANSWERS["holds"], level="high", index=18.2,
-          windy=True, hint="Windy last visit: path and face are judged, carry is not."),
-    Scene(name="Signe Halloran", fault=faults.PUSH, answer=ANSWERS["slips"], level="mid", index=12.1, visits=5,
-          last_visit_days_ago=9, hint="Held at first, slipped later."),
-    Scene(name="Kofi Iversholm", fault=faults.SHOULDERS, answer=ANSWERS["flat"], level="mid", index=7.5,
-          practises=0.1, visits=5, hint="A flat month told kindly: hardly practised."),
-    Scene(name="Livia Jessamy", fault=faults.PULL, answer=ANSWERS["holds"], level="high", index=16.0,
-          device="ball only", hint="Ball numbers only: cannot tell a pull from its cause yet."),
-    Scene(name="Teun Kettleby", fault=faults.SLICE, answer=ANSWERS["flat"], level="very_high", index=28.5,
-          last_visit_days_ago=75, booked_in_days=None, hint="Overdue without a reason: one for the call list."),
-    Scene(name="Amara Lindqvale", fault=faults.SKY, answer=ANSWERS["holds"], level="mid", index=10.2,
-          last_visit_days_ago=60, booked_in_days=None, status="paused", pause_reason="injury",
-          hint="Paused with an injury: not counted as lapsed."),
-)
-LEVELS = (("scratch", 0.5), ("low", 3.5), ("mid", 9.5), ("high", 17.0), ("very_high", 27.0))
+@dataclass(kw_only=True)
+class Part:
+    """One student of the demo: the record's values, how they play, when they came, what was worked on."""
+
+    number: int
+    name: str
+    coach: int
+    player: Player
+    device: str
+    age: int
+    record: dict
+    days: list[date]
+    chapters: list[Chapter]
+    hour: int
+    gap: int
+    practises: float
+    booked: int | None
+    scene: Scene | None = None
+    slight: bool = False
+
+    @property
+    def junior(self) -> bool:
+        return self.age < 18
+
+    @property
+    def special(self) -> str:
+        return self.scene.special if self.scene else ""
 
 
-def cast(*, seed: int, students: int) -> list[Part]:
+def cast(*, seed: int, students: int, coaches: int, today: date) -> list[Part]:
     """Return the parts of the demo, the scenarios first; the same seed gives the same cast."""
     rng = random.Random(seed)
-    named = {scene.name for scene in SCENES}
-    names = [name for name in invent_names(rng=rng, count=students + len(SCENES)) if name not in named]
-    parts = [_from_scene(scene, np.random.default_rng([seed, i])) for i, scene in enumerate(SCENES)]
-    for i in range(max(0, students - len(SCENES))):
-        parts.append(_by_chance(names[i], rng, np.random.default_rng([seed, 1000 + i])))
-    return parts
+    names = invent_names(rng=rng, count=max(0, students - len(SCENES)))
+    parts = [_from_scene(scene, number, seed, today) for number, scene in enumerate(SCENES[:students])]
+    return [*parts, *(_by_chance(name, len(SCENES) + i, coaches, seed, today) for i, name in enumerate(names))]
 
 
-def _from_scene(scene: Scene, rng: np.random.Generator) -> Part:
-    player = Player(level=scene.level, fault=scene.fault, answer=scene.answer, device=scene.device, rng=rng)
+def _from_scene(scene: Scene, number: int, seed: int, today: date) -> Part:
+    rng, numbers = random.Random(f"{seed} {scene.name}"), np.random.default_rng([seed, number])
+    player = Player(level=scene.level, rng=numbers, luck=0.3, speed_mps=driver_speed_mps(
+        level=scene.level, age=scene.age, slight=scene.slight, rng=numbers))
+    own = Chapter(fault=player.own_fault(scene.fault), answer=ANSWERS[scene.answer], visits=scene.visits)
+    total = scene.visits + scene.earlier
+    first = scene.last + (total - 1) * scene.gap
+    ago = [scene.last + scene.gap * i for i in range(total)][::-1]
+    days = [date.fromordinal(today.toordinal() - one) for one in ago]
+    before = _chapters(scene.earlier, player, rng, other_than=scene.fault.club) if scene.earlier else []
     return Part(
-        name=scene.name, player=player, visits=scene.visits, gap_days=scene.gap_days, hint=scene.hint,
-        last_visit_days_ago=scene.last_visit_days_ago, windy=scene.windy, pain=scene.pain,
-        practises=scene.practises, junior=scene.age < 18, booked_in_days=scene.booked_in_days,
-        record={
-            "hand": scene.hand, "handicap_index": scene.index, "is_beginner": scene.level == "beginner",
-            "status": scene.status, "pause_reason": scene.pause_reason, "age": scene.age,
-        },
+        number=number, name=scene.name, coach=scene.coach, player=player, device=scene.device, age=scene.age,
+        record=_record(scene.level, scene.index, scene.hand, rng, first, status=scene.status,
+                       pause_reason=scene.pause_reason, demo_hint=scene.hint),
+        days=days, chapters=[*before, own], hour=rng.choice([9, 10, 11, 14, 15, 16]), gap=scene.gap,
+        practises=scene.practises, booked=scene.booked, scene=scene, slight=scene.slight,
     )
 
 
-def _by_chance(name: str, rng: random.Random, numbers: np.random.Generator) -> Part:
-    level, index = rng.choice(LEVELS)
-    fault = rng.choice(faults.COMMON)
-    answer = ANSWERS[rng.choices(list(ANSWERS), weights=[5, 2, 2, 3])[0]]
-    device = rng.choices(["club and ball", "ball only", "eyes"], weights=[7, 2, 2])[0]
-    player = Player(level=level, fault=fault, answer=answer, device=device, rng=numbers)
-    last = rng.choice([3, 5, 8, 10, 14, 18, 24, 33, 50, 80])
-    age = rng.choice([9, 13, 15, 22, 29, 34, 38, 44, 51, 57, 63, 70])
+def _by_chance(name: str, number: int, coaches: int, seed: int, today: date) -> Part:
+    rng, numbers = random.Random(f"{seed} {number}"), np.random.default_rng([seed, number])
+    level, middle, _ = rng.choices(LEVELS, weights=[row[2] for row in LEVELS])[0]
+    age = rng.choices([rng.randint(8, 17), rng.randint(18, 39), rng.randint(40, 62), rng.randint(63, 79)],
+                      weights=[16, 28, 38, 18])[0]
+    if age < 13 and level in {"scratch", "low", "mid"}:
+        level, middle = "very_high", 29.0
+    slight = rng.random() < 0.42
+    player = Player(level=level, rng=numbers,
+                    speed_mps=driver_speed_mps(level=level, age=age, slight=slight, rng=numbers))
+    gap = rng.choice([12, 14, 14, 17, 21, 21, 28, 28])
+    left, paused = rng.random() < 0.12, rng.random() < 0.06
+    first = LONG_AGO if rng.random() < 0.5 else rng.randint(25, LONG_AGO)
+    last = rng.randint(70, max(80, first - 60)) if left else rng.randint(1, max(2, min(gap, 20)))
+    days = visit_days(rng=rng, today=today, first=max(first, last), last=last, gap=gap)
+    index = None if middle is None else round(middle + rng.uniform(-2.4, 3.2), 1)
+    pause = rng.choice(["away", "family", "season", "injury"])
+    status = "left" if left else "paused" if paused else "active"
     return Part(
-        name=name, player=player, visits=rng.randint(1, 9), gap_days=rng.choice([7, 10, 14, 14, 21, 28]),
-        last_visit_days_ago=last, practises=rng.random(), junior=age < 18, windy=rng.random() < 0.1,
-        booked_in_days=rng.choice([1, 2, 3, 5, 8]) if last < 30 else None,
-        record={
-            "hand": "left" if rng.random() < 0.1 else "right", "handicap_index": round(index + rng.uniform(-2, 3), 1),
-            "is_beginner": False, "status": "active", "pause_reason": "", "age": age,
-        },
+        number=number, name=name, coach=_coach(number, coaches, rng), player=player,
+        device=rng.choices(["bay", "path", "small", "eyes"], weights=[64, 10, 14, 12])[0], age=age,
+        record=_record(level, index, "left" if rng.random() < 0.1 else "right", rng, max(first, last), status=status,
+                       pause_reason=pause if status == "paused" else ""),
+        days=days, chapters=_chapters(len(days), player, rng), hour=rng.choice([9, 10, 11, 12, 14, 15, 16, 17]),
+        gap=gap, practises=rng.random() ** 0.8, slight=slight,
+        booked=rng.randint(2, max(3, gap)) if status == "active" else None,
     )
+
+
+def _coach(number: int, coaches: int, rng: random.Random) -> int:
+    return number % coaches if coaches > 4 else rng.choices(range(coaches), weights=[26, 28, 26, 20][:coaches])[0]
+
+
+def _chapters(visits: int, player: Player, rng: random.Random, *, other_than: str = "") -> list[Chapter]:
+    """Share visits out to faults, never twice in a row with one kind of club; the last one has time to show."""
+    chapters: list[Chapter] = []
+    last, tops = other_than, player.level == "beginner" and not other_than
+    while visits > 0:
+        count = rng.randint(2, 6)
+        count = visits if visits - count < 2 else count
+        fault = TOPPED if tops and not chapters else rng.choice(
+            [one for one in COMMON if one.club not in {last, other_than}])
+        answer = ANSWERS[rng.choices(list(ANSWERS), weights=[30, 26, 14, 6, 21, 3])[0]]
+        chapters.append(Chapter(fault=player.own_fault(fault), answer=answer, visits=count))
+        visits, last = visits - count, fault.club
+    return chapters
+
+
+def _record(level: str, index: float | None, hand: str, rng: random.Random, first: int, **more: object) -> dict:
+    return {
+        "hand": hand, "handicap_index": index, "is_beginner": level == "beginner",
+        "practice_minutes_week": rng.choice([30, 30, 60, 60, 90, 120]),
+        "shoulder_width_cm": rng.choice([None, 37.0, 38.5, 40.0, 41.5]), **more,
+    }

@@ -1,202 +1,261 @@
-"""Writing one demo student's visits: blocks, balls, setups, the finding, the change, the drills, the practice."""
+"""One student's visits: the hour, its weather, the blocks and what was agreed."""
 
-import random
-import uuid
-from datetime import datetime, timedelta
+import math
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
 
-import numpy as np
+from academy.models import Club, Student, Venue
+from lessons.models import Block, Booking, DataSource, Lesson, SetupObservation
+from lessons.services.calendar import facts_told
 
-from academy.models import Student
-from lessons.models import (
-    Block,
-    DrillAssignment,
-    Finding,
-    FollowUp,
-    Lesson,
-    LibraryEntry,
-    PracticeEntry,
-    Prescription,
-    SetupObservation,
-)
-from lessons.queries.progress.foretold import usual_effects
-from lessons.services.shots import insert_rows
-from lessons.summaries import refresh_all
-from metrics.rules.words import fill
+from . import words
+from .balls import Balls, strike_block
+from .cast import COVERAGE, Chapter, Part
+from .faults import CLUBS, Swing
+from .rows import Rows
+from .timeline import Diary, at
 
-from .cast import Part
-from .players import DEVICES, Swing, calls_of, fly_balls, strike_balls
-
-FROM_DEMO = {"source": "demo"}
+Purpose = Block.Purpose
 
 
-class VisitWriter:
-    """Writes the visits of one student, oldest first."""
+@dataclass(frozen=True, kw_only=True)
+class Places:
+    """Where lessons are, and with what."""
 
-    def __init__(self, *, part: Part, student: Student, venue, device, drills: list[LibraryEntry], seed: int) -> None:
-        self.part, self.student, self.venue, self.device = part, student, venue, device
-        self.drills, self.rng = drills, random.Random(seed)
-        self.fault, self.player = part.player.fault, part.player
-        self.ball_type = self.rng.choice(["range", "range", "premium"])
-        self.struck: list[tuple[Block, dict]] = []
+    range: Venue
+    grass: Venue
+    studio: Venue
+    devices: dict[str, DataSource]
 
-    def write(self, *, number: int, starts_at: datetime, is_last: bool) -> Lesson:
-        """Write one finished visit and return it."""
-        lesson = self._lesson(number=number, starts_at=starts_at, is_last=is_last)
-        blocks = self._blocks(lesson, number)
-        self._setups(lesson, number)
-        if number == 0:
-            self._finding(lesson, blocks[0])
-        self._agree(lesson, number, is_last)
-        return lesson
 
-    def _lesson(self, *, number: int, starts_at: datetime, is_last: bool) -> Lesson:
-        windy = self.part.windy and is_last
-        return Lesson.objects.create(
-            student=self.student, coach=self.student.coach, status=Lesson.Status.FINISHED, starts_at=starts_at,
-            started_at=starts_at, finished_at=starts_at + timedelta(minutes=58), venue=self.venue,
-            device=self.device, ball_type=self.ball_type,
-            temperature_c=round(12 + 8 * np.sin(starts_at.timetuple().tm_yday / 58.0) + self.rng.uniform(-4, 4), 0),
-            wind_along_mps=-9.0 if windy else None, is_windy=windy, warmed_up=self.rng.random() < 0.8,
-            pain_asked=True, practised=self.rng.choices(["yes", "some", "no"], weights=[3, 3, 2])[0],
-            second_adult="bay 4" if self.part.junior and self.rng.random() < 0.8 else "",
-            goal="Start the ball on the chosen side", first_measure=self._measure() if number else "",
-            next_measure=self._measure(), student_note=self._note(number),
-            private_note=f"Believes: “{self.fault.belief}”." if number == 0 else "", created_by=self.student.coach,
-            **FROM_DEMO,
-        )
+@dataclass(frozen=True, kw_only=True)
+class Visit:
+    """A visit that is written: which chapter, the how manieth of it, and how much of the way it showed."""
 
-    def _measure(self) -> str:
-        return f"Ten {self.fault.club_name.lower()} balls, no aids, before any advice"
+    lesson: Lesson
+    chapter: Chapter
+    turn: int
+    share: float
+    blocks: list[Block]
+    is_last: bool
 
-    def _note(self, number: int) -> str:
-        if number == 0:
-            return f"We changed one thing: {self.fault.change}. Feel for it: “{self.fault.cue}”."
-        return f"Same one thing as last time: “{self.fault.cue}”."
 
-    def _blocks(self, lesson: Lesson, number: int) -> list[Block]:
-        answer, day = self.player.answer, self.player.day_effect()
-        start = answer.first_ten[min(number, len(answer.first_ten) - 1)]
-        first_purpose = Block.Purpose.FIRST_TEN if number or self.rng.random() < 0.5 else Block.Purpose.EXPLORE
-        if number and self.rng.random() < 0.25:
-            first_purpose = Block.Purpose.NO_AID  # a return visit without a first-ten block: it happens
-        plan = [
-            (first_purpose, [], start, 10, False),
-            (Block.Purpose.WITH_AID, ["sticks"], max(start, answer.with_aid), 10, True),
-            (Block.Purpose.NO_AID, [], max(start, answer.no_aid), 10, True),
-        ]
-        blocks = []
-        for position, (purpose, aids, share, count, shown) in enumerate(plan, 1):
-            block = Block.objects.create(
-                lesson=lesson, position=position, club=self.student.clubs.first(), club_name=self.fault.club_name,
-                category=self.fault.category, intent=self.fault.intent, aids=aids, purpose=purpose,
-                feedback_shown=shown, is_tee=self.fault.category == "driver", created_by=lesson.coach,
-                reading=Block.Reading.NUMBERS if DEVICES[self.player.device] else Block.Reading.CALLS, **FROM_DEMO,
-            )
-            self._strike(block, self.player.swing_at(share), day, count)
-            blocks.append(block)
-        return blocks
+@dataclass(kw_only=True)
+class Story:
+    """Writes one student's visits, oldest first."""
 
-    def _strike(self, block: Block, swing: Swing, day: dict, count: int) -> None:
-        balls = strike_balls(
-            player=self.player, swing=swing, day=day, count=count, temperature_c=block.lesson.temperature_c
-        )
-        self.struck.append((block, balls))
+    part: Part
+    student: Student
+    bag: dict[str, Club]
+    places: Places
+    rows: Rows
+    balls: Balls
+    diary: Diary
 
-    def store_balls(self) -> None:
-        """Fly all balls of all visits together and store them with their blocks' numbers."""
-        fly_balls([balls for _, balls in self.struck])
-        for block, balls in self.struck:
-            insert_rows(
-                block=block, rows=self._rows(block, balls), batch=None, source="demo", by=block.lesson.coach, first=1
-            )
-        refresh_all([block for block, _ in self.struck])
+    def __post_init__(self) -> None:
+        self.random = self.rows.random
+        self.coach = self.student.coach
+        self.ball_type = self.random.choice(["range", "range", "range", "premium"])
+        self.outdoors = self.places.grass if self.random.random() < 0.2 else self.places.range
+        self.in_studio = self.part.scene is None and self.part.device == "bay" and self.random.random() < 0.25
 
-    def _rows(self, block: Block, balls: dict) -> list[dict]:
-        columns, calls = DEVICES[self.player.device], calls_of(balls)
-        begin = block.lesson.starts_at + timedelta(minutes=8 + 14 * (block.position - 1))
-        drag = 0.85 if block.lesson.is_windy else 1.0
-        rows = []
-        for i, call in enumerate(calls):
-            row = {key: round(float(balls[key][i]), 2) for key in columns}
-            if "carry_m" in row:
-                row["carry_m"] = round(row["carry_m"] * drag, 1)
-                row["carry_provenance"] = "measured"
-            rows.append({
-                **(row or call), "hit_at": begin + timedelta(seconds=40 * i), "key": self._key(),
-            })
-        return rows
+    def tell(self) -> list[Visit]:
+        """Write every visit of the past and return them."""
+        hours = self._hours()
+        turns = [(chapter, turn) for chapter in self.part.chapters for turn in range(chapter.visits)][-len(hours):]
+        visits: list[Visit] = []
+        for place, ((chapter, turn), starts_at) in enumerate(zip(turns, hours, strict=True)):
+            if place and self.random.random() < 0.11:
+                self._missed(near=starts_at.date() - timedelta(days=2))
+            later = hours[place + 1].date() if place + 1 < len(hours) else self._agreed(starts_at.date())
+            visits.append(self._visit(
+                chapter=chapter, turn=turn, starts_at=starts_at, next_date=later, before=visits,
+                is_last=place + 1 == len(hours),
+            ))
+        return visits
 
-    def _setups(self, lesson: Lesson, number: int) -> None:
-        share = self.player.answer.first_ten[min(number, 3)]
-        rows = []
-        for checkpoint, now in self.fault.setup_now.items():
-            goal = self.fault.setup_goal[checkpoint]
-            phases = [("before", now + share * (goal - now))]
-            if checkpoint == self.fault.checkpoint:  # one change at a time
-                phases.append(("after", goal))
-            for phase, at in phases:
-                rows.append(SetupObservation(
-                    lesson=lesson, category=self.fault.category, checkpoint=checkpoint, phase=phase,
-                    value=round(at, 2), method="tape" if checkpoint.endswith("cm") else "eye",
-                    created_by=lesson.coach, **FROM_DEMO,
-                ))
-        SetupObservation.objects.bulk_create(rows)
+    def _hours(self) -> list[datetime]:
+        """Take the hours; two lessons on one day would be none."""
+        taken = [self.diary.take(coach=self.part.coach, near=day, hour=self.part.hour) for day in self.part.days]
+        return [at(day, hour) for day, hour in dict(sorted(taken)).items()]
 
-    def _finding(self, lesson: Lesson, block: Block) -> None:
-        finding = Finding.objects.create(
-            lesson=lesson, block=block, pattern=self.fault.pattern, title=self._title(), state="hint",
-            belief=self.fault.belief, decision="confirmed", created_by=lesson.coach, **FROM_DEMO,
-        )
-        Prescription.objects.create(
-            lesson=lesson, finding=finding, checkpoint=self.fault.checkpoint, change=self.fault.change,
-            cue=self.fault.cue, stop_sign=self.fault.stop_sign, created_by=lesson.coach,
-            value_from=self.fault.setup_now[self.fault.checkpoint],
-            value_to=self.fault.setup_goal[self.fault.checkpoint], expected=self._expected(), **FROM_DEMO,
-        )
+    def _agreed(self, last: date) -> date:
+        """Return the date agreed at the last visit: the booked one, else one that may have passed."""
+        if self.part.booked is not None:
+            return self.diary.today + timedelta(days=self.part.booked)
+        return last + timedelta(days=self.part.gap)
 
-    def _expected(self) -> dict[str, list[float]]:
-        """What the change should do by the library's usual effects."""
-        point = self.fault.checkpoint
-        move = self.fault.setup_goal[point] - self.fault.setup_now[point]
-        effects = usual_effects(checkpoint=point, category=self.fault.category)
-        return {quantity: [round(edge, 2) for edge in sorted((low * move, high * move))]
-                for quantity, (low, high) in effects.items()}
-
-    def _title(self) -> str:
-        entry = LibraryEntry.objects.filter(kind="pattern", slug=self.fault.pattern).first()
-        title = entry.title if entry else self.fault.pattern.replace("_", " ")
-        return fill(title, hand=self.student.hand)
-
-    def _agree(self, lesson: Lesson, number: int, is_last: bool) -> None:
-        day = lesson.starts_at.date()
-        lesson.next_date = day + timedelta(days=self.part.gap_days)
-        lesson.save(update_fields=["next_date"])
-        FollowUp.objects.create(
-            lesson=lesson, channel="copy", text=lesson.student_note, sent_at=lesson.finished_at,
-            opened_at=lesson.finished_at + timedelta(hours=3) if self.rng.random() < 0.7 else None, **FROM_DEMO,
-        )
-        if number and not is_last:
+    def _missed(self, *, near: date) -> None:
+        """Write a lesson that did not take place."""
+        if near >= self.diary.today:
             return
-        # What was given before ends with the visit that gives it anew.
-        DrillAssignment.objects.filter(student=self.student, ends_on__isnull=True).update(ends_on=day)
-        for entry in self.drills[:2]:
-            assignment = DrillAssignment.objects.create(
-                student=self.student, lesson=lesson, drill=entry.slug, card=entry.data,
-                dose=str(entry.data.get("dose", "")), minutes_week=30, starts_on=day, created_by=lesson.coach,
-                **FROM_DEMO,
-            )
-            self._practice(assignment, lesson)
+        day, hour = self.diary.take(coach=self.part.coach, near=near, hour=self.part.hour)
+        came_not = self.random.random() < 0.25
+        lesson = self.rows.add(
+            Lesson, student=self.student, coach=self.coach, starts_at=at(day, hour), venue=self.outdoors,
+            status=Lesson.Status.NO_SHOW if came_not else Lesson.Status.CANCELLED, created_by=self.coach,
+            at=at(day, hour) - timedelta(days=9),
+        )
+        reason = "" if came_not else self.random.choices(
+            ["student", "ill", "weather", "coach", "place"], weights=[9, 4, 4, 2, 1])[0]
+        notice = self.random.choice([2, 5, 20, 30, 50, 75, 120])
+        self.book(lesson, cancel_reason=reason, cancelled_at=None if came_not else lesson.starts_at - timedelta(
+            hours=notice), cancel_note=self.random.choice(words.CANCELLED) if reason == "student" else "")
 
-    def _practice(self, assignment: DrillAssignment, lesson: Lesson) -> None:
-        rows = []
-        for day in range(2, self.part.gap_days, 3):
-            if self.rng.random() < self.part.practises:
-                rows.append(PracticeEntry(
-                    student=self.student, assignment=assignment, key=self._key(), source="student",
-                    practised_at=lesson.finished_at + timedelta(days=day), minutes=self.rng.choice([10, 15, 20]),
-                    balls=self.rng.choice([None, 10, 20]), pain=0,
-                ))
-        PracticeEntry.objects.bulk_create(rows)
+    def book(self, lesson: Lesson, **values) -> Booking:
+        """Write what the diary and calendar programs know of a lesson."""
+        booking = self.rows.add(Booking, lesson=lesson, created_by=self.coach, at=lesson.created_at, bay=str(
+            self.random.randint(1, 8)) if lesson.venue == self.places.range else "", **values)
+        booking.changed_at = values.get("cancelled_at") or lesson.created_at
+        booking.published = facts_told(lesson, booking)
+        return booking
 
-    def _key(self) -> uuid.UUID:
-        return uuid.UUID(int=self.rng.getrandbits(128), version=4)
+    def _visit(
+        self, *, chapter: Chapter, turn: int, starts_at: datetime, next_date: date, before: list[Visit], is_last: bool,
+    ) -> Visit:
+        device = self._device(starts_at.date())
+        lesson, wind = self._lesson(starts_at, device, next_date, first=not before, is_last=is_last)
+        share = chapter.answer.at(turn)
+        fault = chapter.fault
+        lesson.goal = self.random.choice(fault.goals)
+        lesson.next_measure = self.random.choice(words.MEASURES).format(club=CLUBS[fault.club][0].lower())
+        if before:
+            lesson.first_measure = before[-1].lesson.next_measure
+        else:
+            lesson.belief = self.random.choice(fault.beliefs)
+        visit = Visit(lesson=lesson, chapter=chapter, turn=turn, share=share, is_last=is_last,
+                      blocks=[] if lesson.kind == Lesson.Kind.COURSE else self._blocks(
+                          lesson, chapter, turn, before, device, wind))
+        if visit.blocks:
+            self._setups(visit)
+        return visit
+
+    def _device(self, day: date) -> str:
+        if self.in_studio and day.month in {12, 1, 2}:
+            return "studio"
+        return self.part.device
+
+    def _lesson(
+        self, starts_at: datetime, device: str, next_date: date, *, first: bool, is_last: bool,
+    ) -> tuple[Lesson, tuple[float, float]]:
+        rng, indoors = self.random, device == "studio"
+        wind, noted = _wind(rng, indoors=indoors or self.part.scene is not None)
+        if self.part.special == "wind" and is_last:
+            wind, noted = (-9.0, 1.5), True
+        course = not first and not is_last and self.part.scene is None and rng.random() < 0.035
+        junior = self.part.junior
+        lesson = self.rows.add(
+            Lesson, at=starts_at - timedelta(days=rng.randint(3, 14)), student=self.student, coach=self.coach,
+            created_by=self.coach, status=Lesson.Status.FINISHED, starts_at=starts_at, started_at=starts_at,
+            kind=Lesson.Kind.COURSE if course else Lesson.Kind.LESSON, minutes=60,
+            finished_at=starts_at + timedelta(minutes=rng.randint(52, 66)),
+            venue=self.places.studio if indoors else self.outdoors,
+            device=None if course else self.places.devices.get(device), ball_type="" if course else self.ball_type,
+            temperature_c=19.0 if indoors else _temperature(rng, starts_at.date()),
+            pressure_hpa=round(rng.gauss(1013, 9), 0) if rng.random() < 0.35 else None,
+            wind_along_mps=wind[0] if noted and any(wind) else None,
+            wind_cross_mps=wind[1] if noted and any(wind) else None,
+            is_windy=abs(wind[0]) + abs(wind[1]) > 5, warmed_up=rng.random() < 0.85, pain_asked=rng.random() < 0.93,
+            practised=rng.choices(["yes", "some", "no"], weights=[1 + 4 * self.part.practises, 3, 3])[0],
+            played=rng.choice(words.PLAYED) if rng.random() < 0.45 and not junior else "",
+            second_adult=self._second_adult(), next_date=next_date,
+            private_note=rng.choice(words.PRIVATE) if rng.random() < 0.22 else "",
+        )
+        self.book(lesson)
+        return lesson, wind
+
+    def _second_adult(self) -> str:
+        if not self.part.junior:
+            return ""
+        if self.part.special == "junior":
+            return "bay 4"
+        return self.random.choice(["bay 4", "parent on the bench", "office door open", "helper", ""])
+
+    def _blocks(
+        self, lesson: Lesson, chapter: Chapter, turn: int, before: list[Visit], device: str, wind: tuple[float, float],
+    ) -> list[Block]:
+        day, fault, answer = self.part.player.day(), chapter.fault, chapter.answer
+        share, rng = answer.at(turn), self.random
+        ten = rng.choice([10, 10, 10, 12] if fault.club == "driver" else [12, 12, 12, 14])
+        looks = rng.random() < COVERAGE[self.part.coach % len(COVERAGE)] or self.part.scene is not None
+        plan: list[tuple] = []
+        if not before:
+            plan.append((fault.club, fault.intent, Purpose.EXPLORE, [], _at(fault, share), ten, False))
+        elif turn == 0:
+            old = before[-1].chapter
+            old_share = old.answer.at(before[-1].turn + 1)
+            if looks:
+                plan.append((old.fault.club, old.fault.intent, Purpose.FIRST_TEN, [], _at(old.fault, old_share), ten,
+                             False))
+            plan.append((fault.club, fault.intent, Purpose.TEST, [], _at(fault, share), ten, False))
+        else:
+            first = Purpose.FIRST_TEN if looks else Purpose.NO_AID
+            plan.append((fault.club, fault.intent, first, [], _at(fault, share), ten, not looks))
+        aids = [rng.choice(fault.aids)]
+        plan.append((fault.club, fault.intent, Purpose.WITH_AID, aids, _at(fault, max(share, answer.with_aid)), 10,
+                     True))
+        plan.append((fault.club, fault.intent, Purpose.NO_AID, [], _at(fault, max(share, answer.no_aid)), 10, True))
+        if rng.random() < 0.3:
+            other = rng.choice([club for club in CLUBS if club != fault.club])
+            plan.append((other, "straight", Purpose.TRANSFER, [], self.part.player.neutral(other), 6, False))
+        return [self._block(lesson, place, row, day, device, wind) for place, row in enumerate(plan, 1)]
+
+    def _block(self, lesson: Lesson, place: int, row: tuple, day: dict, device: str, wind: tuple[float,
+                                                                                                 float]) -> Block:
+        club, intent, purpose, aids, swing, count, shown = row
+        block = self.rows.add(
+            Block, at=lesson.starts_at, lesson=lesson, position=place, club=self.bag[club],
+            club_name=self.bag[club].name,
+            category=club, intent=intent, aids=aids, purpose=purpose, feedback_shown=shown, is_tee=club == "driver",
+            wanted_balls=count, is_mixed=purpose == Purpose.TRANSFER, created_by=self.coach,
+            reading=Block.Reading.NUMBERS if lesson.device else Block.Reading.CALLS,
+        )
+        player = self.part.player
+        balls = player.balls(club=club, swing=swing, day=day, count=count, range_ball=self.ball_type == "range")
+        self.balls.struck.append(strike_block(
+            rows=self.rows, block=block, device=device, balls=balls, wind=wind, rng=player.rng))
+        return block
+
+    def _setups(self, visit: Visit) -> None:
+        """What was looked at: everything at the first visit of a chapter, later the one change and maybe another."""
+        fault, rng, share = visit.chapter.fault, self.random, min(visit.share, 1.0)
+        for checkpoint, (now, goal) in fault.setup.items():
+            is_change = checkpoint == fault.checkpoint
+            if visit.turn and not is_change and rng.random() < 0.5:
+                continue
+            self._setup(visit.lesson, fault.club, checkpoint, "before", now + share * (goal - now))
+            if is_change and rng.random() < (1.0 if visit.turn == 0 else 0.6):
+                self._setup(visit.lesson, fault.club, checkpoint, "after", goal)
+
+    def _setup(self, lesson: Lesson, club: str, checkpoint: str, phase: str, value: float) -> None:
+        rng = self.random
+        if checkpoint.endswith("_deg"):
+            value, method = round(value + rng.gauss(0, 0.5)), rng.choice(["eye", "eye", "photo"])
+        elif checkpoint.endswith(("_cm", "_mm")):
+            value, method = round(2 * value + rng.gauss(0, 0.5)) / 2, "tape"
+        else:
+            value, method = round(value, 2), "eye"
+        self.rows.add(
+            SetupObservation, at=lesson.starts_at + timedelta(minutes=20 if phase == "before" else 30), lesson=lesson,
+            category=club, checkpoint=checkpoint, phase=phase, value=float(value), method=method,
+            created_by=self.coach,
+        )
+
+
+def _at(fault, share: float) -> Swing:
+    return fault.now.toward(fault.goal, share)
+
+
+def _wind(rng, *, indoors: bool) -> tuple[tuple[float, float], bool]:
+    """Return the wind along and across, and whether it was measured."""
+    kind = rng.random()
+    if indoors or kind < 0.62:
+        return (0.0, 0.0), False
+    if kind < 0.9:
+        return (round(rng.uniform(-3, 3), 1), round(rng.uniform(-2, 2), 1)), kind > 0.72
+    return (round(rng.choice([-1, 1]) * rng.uniform(4.5, 8), 1), round(rng.uniform(-4, 4), 1)), kind > 0.95
+
+
+def _temperature(rng, day: date) -> float:
+    """A mild coast: about 6 °C in January, 18 °C in July."""
+    return float(round(12 - 6 * math.cos(2 * math.pi * (day.timetuple().tm_yday - 20) / 365) + rng.uniform(-3.5, 3.5)))

@@ -20,7 +20,7 @@ def publish(lessons: Iterable[Lesson]) -> None:
     """Raise the sequence of each lesson whose hour, length, place or cancellation is not the one last told."""
     for lesson in lessons:
         booking, _ = Booking.objects.get_or_create(lesson=lesson)
-        facts = _facts(lesson, booking)
+        facts = facts_told(lesson, booking)
         if booking.published == facts:
             continue
         booking.sequence += bool(booking.published)
@@ -56,7 +56,8 @@ def feed_for(*, token: str) -> CalendarFeed | None:
     return feed
 
 
-def _facts(lesson: Lesson, booking: Booking) -> dict:
+def facts_told(lesson: Lesson, booking: Booking) -> dict:
+    """Return what a calendar program reads of a booking."""
     starts: datetime = lesson.starts_at
     return {
         "starts_at": starts.astimezone(UTC).isoformat(), "minutes": lesson.minutes, "venue": lesson.venue_id,

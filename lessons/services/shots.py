@@ -10,7 +10,17 @@ from typing import Any
 import numpy as np
 from django.core.exceptions import ValidationError
 from django.db import connection, transaction
-from django.db.models import CharField, DateTimeField, Max, Q, TextField, UUIDField
+from django.db.models import (
+    BooleanField,
+    CharField,
+    DateTimeField,
+    ForeignKey,
+    IntegerField,
+    Max,
+    Q,
+    TextField,
+    UUIDField,
+)
 from django.utils import timezone
 
 from academy.journal import Entry, journal
@@ -22,6 +32,8 @@ from metrics.fields import FIELDS
 from .standing import follow
 
 _USUAL = {"is_mishit": False, "contact": "", "excluded_reason": "", "carry_provenance": "", "raw": ""}
+PLAIN = (CharField, TextField, BooleanField, IntegerField, ForeignKey)
+"""Columns whose Python values every database takes as they are."""
 _CALLS = ("called_start", "called_curve", "called_height", "contact")
 
 
@@ -80,19 +92,20 @@ def add_balls(
 
 
 def insert_columns(
-    *, block: Block, columns: Mapping[str, Sequence[Any]], batch: ImportBatch | None, source: str,
+    *, block: Block | None, columns: Mapping[str, Sequence[Any]], batch: ImportBatch | None, source: str,
     by: Coach | None, first: int,
 ) -> int:
     """Insert shots with one prepared statement and return how many. No transaction, no summary.
 
     ``columns`` maps column names of Shot to one value a ball; all are equally long, and what is left out gets its
-    usual value. Columns rather than rows, because a million balls are prepared as quickly as they are written.
+    usual value. Balls of many blocks name the key of theirs in a column ``block``. Columns rather than rows, because
+    a million balls are prepared as quickly as they are written.
     """
     count = len(next(iter(columns.values()), ()))
     now = timezone.now()
     usual = {
-        **_USUAL, "block": block.pk, "batch": batch.pk if batch else None, "source": source, "created_at": now,
-        "created_by": by.pk if by else None, "hit_at": now,
+        **_USUAL, "block": block.pk if block else None, "batch": batch.pk if batch else None, "source": source,
+        "created_by": by.pk if by else None, "created_at": now, "hit_at": now,
     }
     whole = {"number": range(first, first + count), **columns}
     fields = [field for field in Shot._meta.concrete_fields if not field.primary_key]
@@ -133,9 +146,9 @@ def insert_rows(*, rows: Iterable[Mapping[str, Any]], **where: Any) -> int:
 
 
 def _prepared(field: Any, values: Sequence[Any]) -> Iterable[Any]:
-    """Return a column as the database takes it; plain numbers and texts go as they are, moments and keys are the
+    """Return a column as the database takes it; plain numbers, texts and keys of rows go as they are, moments and keys are the
     Python values that they should be already."""
-    if field.name in FIELDS or field.name == "number" or isinstance(field, CharField | TextField):
+    if field.name in FIELDS or isinstance(field, PLAIN):
         return values
     ready = isinstance(field, DateTimeField | UUIDField)
     return [field.get_db_prep_value(value, connection, prepared=ready) for value in values]

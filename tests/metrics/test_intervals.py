@@ -9,7 +9,15 @@ from hypothesis import strategies as st
 from scipy import stats
 from statsmodels.stats.proportion import proportion_confint
 
-from metrics.intervals import MAD_TO_SD, mad, mean_estimate, sd_interval, trimmed_mean, wilson_interval
+from metrics.intervals import (
+    MAD_TO_SD,
+    mad,
+    mean_estimate,
+    means_with_intervals,
+    sd_interval,
+    trimmed_mean,
+    wilson_interval,
+)
 
 BLOCK = [5.1, 3.9, 7.2, 4.4, 6.0, 2.7, 5.5, 6.3]
 
@@ -31,6 +39,23 @@ def test_the_half_width_shrinks_with_the_balls_as_tabled(n, half_width_in_sd):
     values = np.linspace(0, 1, n)
     estimate = mean_estimate(values=values)
     assert (estimate.hi - estimate.mean) / estimate.sd == pytest.approx(half_width_in_sd, abs=0.0061)
+
+
+def test_a_table_of_rows_gives_scipys_interval_for_each_row():
+    table = np.array([BLOCK, BLOCK[::-1], [2.0 * value - 1 for value in BLOCK]])
+    means, sds, los, his = means_with_intervals(table=table, level=0.9)
+    for row, mean, sd, lo, hi in zip(table, means, sds, los, his, strict=True):
+        expected = stats.t.interval(0.9, len(row) - 1, loc=np.mean(row), scale=stats.sem(row))
+        assert (lo, hi) == pytest.approx(expected, rel=1e-10)
+        assert (mean, sd) == pytest.approx((np.mean(row), np.std(row, ddof=1)))
+
+
+@pytest.mark.parametrize(("table", "words"), [
+    (np.zeros(4), "two columns or more"), (np.zeros((2, 1)), "two columns or more"),
+    (np.array([[1.0, math.nan]]), "without gaps"), (np.array([[1.0, math.inf]]), "without gaps")])
+def test_a_table_with_gaps_or_without_a_spread_is_refused(table, words):
+    with pytest.raises(ValueError, match=words):
+        means_with_intervals(table=table)
 
 
 def test_balls_without_the_number_are_not_counted():

@@ -22,7 +22,7 @@ class Command(BaseCommand):
         parser.add_argument("--port", type=int, default=8000)
         parser.add_argument("--no-browser", action="store_true", help="Do not open a browser.")
         parser.add_argument("--reset", action="store_true", help="Throw the demo data away and invent it anew.")
-        parser.add_argument("--size", choices=list(STUDENTS), default="small", help="How many students.")
+        parser.add_argument("--size", choices=list(STUDENTS), default="standard", help="How many students.")
         parser.add_argument("--as", dest="role", choices=list(ROLES), default="coach", help="Whom to sign in as.")
         parser.add_argument("--build-only", action="store_true", help="Prepare the data, print the link, stop.")
 
