@@ -189,7 +189,8 @@ def _wishes(rows: Rows, part: Part, student: Student, written, today: date) -> N
                  at=written,
                  by_date=today + timedelta(days=rng.randint(60, 260)))
     if part.special == "one_degree":
-        rows.add(Goal, student=student, kind="performance", text="Driver path from +3 to +2", quantity="club_path_deg",
+        rows.add(Goal, student=student, kind="performance", text="Driver path from +3 to +2", test=Goal.FIRST_TEN,
+                 quantity="club_path_deg",
                  category="driver", lower=1.5, upper=2.5, at=written)
 
 
