@@ -146,8 +146,8 @@ def insert_rows(*, rows: Iterable[Mapping[str, Any]], **where: Any) -> int:
 
 
 def _prepared(field: Any, values: Sequence[Any]) -> Iterable[Any]:
-    """Return a column as the database takes it; plain numbers, texts and keys of rows go as they are, moments and keys are the
-    Python values that they should be already."""
+    """Return a column as the database takes it; plain numbers, texts and keys of rows go as they are, moments and
+    codes are the Python values that they should be already."""
     if field.name in FIELDS or isinstance(field, PLAIN):
         return values
     ready = isinstance(field, DateTimeField | UUIDField)
