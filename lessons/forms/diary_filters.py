@@ -31,7 +31,9 @@ def code_or_none(text: str) -> UUID | None:
 
 
 def _day(text: str) -> date:
+    """Return the day of an address; today for none, and for one that has no week or clock around it."""
     try:
-        return date.fromisoformat(text)
+        day = date.fromisoformat(text)
     except ValueError:
         return timezone.localdate()
+    return day if 1900 < day.year < 2200 else timezone.localdate()

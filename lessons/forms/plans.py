@@ -91,8 +91,8 @@ def read_items(data: Any, *, known: dict[str, dict[str, Any]]) -> tuple[list[dic
     items, problems = [], []
     for key in order:
         typed = data.get(f"minutes-{key}", "").strip()
-        if not typed.isdigit() or int(typed) > LONGEST:
-            problems.append(f"{known[key]['title']}: “{typed}” minutes was found; expected 0 to {LONGEST}.")
+        if not typed.isdecimal() or len(typed) > 3 or int(typed) > LONGEST:
+            problems.append(f"{known[key]['title']}: “{typed[:40]}” minutes was found; expected 0 to {LONGEST}.")
             continue
         text = " ".join(data.get(f"text-{key}", "").split())[:300]
         items.append({**known[key], "minutes": int(typed), "text": text or known[key]["text"]})

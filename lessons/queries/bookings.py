@@ -14,6 +14,9 @@ from lessons.models import Booking, GroupClass, Lesson, Waiting
 
 FEED_BACK, FEED_AHEAD = timedelta(days=60), timedelta(days=400)
 CHILD = 12
+DIARY = {"lessons.lesson", "lessons.booking", "lessons.groupclass", "lessons.packageentry"}
+HOUR = {"starts_at", "minutes", "coach", "venue", "status", "finished_at"}
+"""What the diary writes: these tables, and of a lesson these columns."""
 
 
 def booking_page(*, lesson: Lesson, viewer: Coach) -> dict[str, Any]:
@@ -21,7 +24,7 @@ def booking_page(*, lesson: Lesson, viewer: Coach) -> dict[str, Any]:
     booking = Booking.objects.filter(lesson=lesson).select_related("group").first()
     return {
         "lesson": lesson, "student": lesson.student, "booking": booking,
-        "last_change": _last_change(lesson.code),
+        "last_change": diary_change(lesson.code),
         "late": booking is not None and booking.is_late(notice_hours=house().late_cancel_hours),
         "series": booking is not None and booking.series is not None,
         "waiting": waiting_for(viewer=viewer, coach=lesson.coach) if lesson.status == Lesson.Status.CANCELLED else [],
@@ -38,7 +41,7 @@ def class_page(*, group: GroupClass) -> dict[str, Any]:
     return {
         "group": group, "lessons": here, "free": group.capacity - len(here), "ratio": ratio(group, here),
         "waiting": list(group.waiting.filter(ended_on=None).select_related("student")),
-        "last_change": _last_change(group.code), "planned": group.status == GroupClass.Status.PLANNED,
+        "last_change": diary_change(group.code), "planned": group.status == GroupClass.Status.PLANNED,
     }
 
 
@@ -130,10 +133,18 @@ def changed(*, viewer: Coach, code: str) -> dict[str, Any] | None:
     except ValueError:
         return None
     lesson = rows.select_related("student").first()
-    change = _last_change(lesson.code) if lesson else None
+    change = diary_change(lesson.code) if lesson else None
     return {"lesson": lesson, "said": f"{lesson.student.name}: {change}."} if change else None
 
 
-def _last_change(code: UUID) -> Change | None:
-    rows = Change.objects.filter(lesson_code=code, undone_at=None)
-    return rows.select_related("created_by").first()
+def diary_change(code: UUID) -> Change | None:
+    """Return the newest change of a lesson or class where it is one of the diary's; None where it belongs to the
+    lesson, which is its coach's alone: an owner who keeps the diary neither reads nor undoes that. One query."""
+    change = Change.objects.filter(lesson_code=code, undone_at=None).select_related("created_by").first()
+    return change if change is not None and all(map(_of_the_diary, change.operations)) else None
+
+
+def _of_the_diary(operation: dict[str, Any]) -> bool:
+    if operation["model"] == "lessons.lesson" and operation["do"] == "update":
+        return {*operation["after"]} <= HOUR
+    return operation["model"] in DIARY

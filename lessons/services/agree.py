@@ -39,7 +39,8 @@ def finish_visit(
     """Close the lesson with what was agreed, keep the note as it was given, and make a private link.
 
     The same key again is a double click: one note is kept, and the link of the first click, which nobody saw, ends.
-    A link that may not be made does not keep the lesson open. ValidationError for a key of another lesson.
+    A link that may not be made does not keep the lesson open. It opens the whole record, health with it, so only the
+    student's own coach gets one to see. ValidationError for a key of another lesson.
     """
     Lesson.objects.select_for_update().only("pk").get(pk=lesson.pk)
     again = made_with(key, rows=FollowUp.objects.all(), lesson_id=lesson.pk)
@@ -72,6 +73,8 @@ def _end_unseen(lesson: Lesson, sent: FollowUp, guardian: Guardian | None) -> No
 
 
 def _link(by: Coach, lesson: Lesson, guardian: Guardian | None) -> tuple[ShareLink | None, str, str]:
+    if lesson.student.coach_id != by.pk:
+        return None, "", f"The private link is for {lesson.student.coach} to give; the sheet can be sent all the same."
     try:
         link, token = share.issue_link(student=lesson.student, by=by, guardian=guardian)
     except ValidationError as error:

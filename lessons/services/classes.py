@@ -14,13 +14,15 @@ from lessons.models import GroupClass, Lesson, Waiting
 
 from .calendar import publish
 from .lessons import book_lesson
+from .once import made_with
 from .packages import give_back_for_lesson, use_for_lesson
 
 
 @transaction.atomic
 def open_class(*, by: Coach, key: uuid.UUID, **values: Any) -> GroupClass:
-    """Store a new class; the same key is stored once."""
-    found = GroupClass.objects.filter(code=key).first()
+    """Store a new class; the same key is stored once. ValidationError where somebody else's class has it."""
+    Coach.objects.select_for_update().only("pk").get(pk=by.pk)
+    found = made_with(key, rows=GroupClass.objects.all(), created_by_id=by.pk)
     if found is not None:
         return found
     one = GroupClass(code=key, **values)

@@ -10,9 +10,10 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
-from academy.journal import journal, last_change
+from academy.journal import journal
 from academy.models import Change, Coach, Student, Venue
 from lessons.models import Booking, GroupClass, Lesson, Waiting, WorkingHours
+from lessons.queries.bookings import diary_change
 from lessons.repeats import weekly
 
 from .calendar import publish
@@ -118,8 +119,9 @@ def move_series(*, by: Coach, lesson: Lesson, starts_at: datetime, **values: Any
 
 
 def undo_booking(*, by: Coach, code: uuid.UUID) -> Change | None:
-    """Take the newest change of a lesson or class back and return it. Raises CannotUndo with a reason."""
-    change = last_change(lesson_code=code)
+    """Take the diary's newest change of a lesson or class back and return it; None where the newest is of the lesson
+    itself. Raises CannotUndo with a reason."""
+    change = diary_change(code)
     if change is not None:
         undo_change(by=by, change=change)
     return change

@@ -31,6 +31,7 @@ def book_lesson(
     """Store a planned lesson with its header copied from last time. A code that is booked already is returned;
     ValidationError where it is another student's. ``values`` go to the lesson; what is None is copied all the same.
     """
+    Student.objects.select_for_update().only("pk").get(pk=student.pk)
     booked = Lesson.objects.filter(code=values["code"]).first() if "code" in values else None
     if booked is not None:
         if booked.student_id != student.pk:

@@ -18,6 +18,8 @@ from lessons.media.allowed import GIVEN, Allowed, allowed_for, judge_rows
 from lessons.media.types import Cleaned
 from lessons.models import Attachment, Block, Lesson
 
+from .once import USED
+
 USUAL_DAYS = 180
 UNDO_DAYS = 1
 """A picture that was taken out can be put back that long; then it is deleted."""
@@ -46,10 +48,12 @@ def attach(
     """Keep a cleaned file with a lesson; the same key again changes nothing.
 
     It is deleted after ``keep_days``, and never kept longer than the consent runs. Raises ValidationError without
-    consent.
+    consent, and for a key that has kept a picture of another lesson.
     """
     consent = refuse_without_consent(student=lesson.student).consent
-    kept = Attachment.objects.filter(key=key, lesson=lesson).first()
+    kept = Attachment.objects.filter(key=key).first()
+    if kept is not None and kept.lesson_id != lesson.pk:
+        raise ValidationError(USED)
     if kept is not None:
         return kept
     row = Attachment(

@@ -17,6 +17,8 @@ from academy.journal import Entry, journal
 from academy.models import Coach, Student
 from lessons.models import Lesson, Package, PackageEntry
 
+from .once import made_with
+
 Kind = PackageEntry.Kind
 COUNTED = (Lesson.Kind.LESSON, Lesson.Kind.TEST, Lesson.Kind.COURSE, Lesson.Kind.GROUP)
 """The kinds of lesson that use one of a package."""
@@ -27,11 +29,14 @@ def sell_package(
     *, by: Coach, student: Student, key: uuid.UUID, name: str, lessons: int, price_cents: int = 0,
     invoice: str = "", starts_on: date | None = None, expires_on: date | None = None, source: str = "typed",
 ) -> Package:
-    """Store a package that was bought. The same key is stored once, however often it is sent."""
-    sold = Package.objects.filter(code=key).first()
+    """Store a package that was bought. The same key is stored once, however often it is sent; ValidationError where
+    it has sold another student's, or where the last day is over before the first."""
+    Student.objects.select_for_update().only("pk").get(pk=student.pk)
+    sold = made_with(key, rows=Package.objects.all(), student_id=student.pk)
     if sold is not None:
         return sold
     day = starts_on or timezone.localdate()
+    _check_last_day(expires_on, first=day)
     package = Package(
         code=key, student=student, name=name, lessons=lessons, price_cents=price_cents, starts_on=day,
         expires_on=expires_on, source=source,
@@ -120,7 +125,8 @@ def write_off_expired(*, by: Coach | None, packages: Iterable[Package], day: dat
 
 
 def set_last_day(*, by: Coach, package: Package, expires_on: date | None) -> Package:
-    """Store another last day, such as after an injury."""
+    """Store another last day, such as after an injury. ValidationError where it lies before the first."""
+    _check_last_day(expires_on, first=package.starts_on)
     with journal(by=by, student=package.student, sentence=f"Last day of “{package}” changed") as entry:
         entry.update(package, expires_on=expires_on)
     return package
@@ -151,6 +157,11 @@ def _answer(entry: Entry, line: PackageEntry, by: Coach) -> None:
             f"{line.lessons} would go. Take back what used them first."
         )
     entry.create(line.answer(by=by))
+
+
+def _check_last_day(day: date | None, *, first: date) -> None:
+    if day is not None and day < first:
+        raise ValidationError(f"{day:%-d %B %Y} lies before {first:%-d %B %Y}, its first day; expected a later day.")
 
 
 def _take(package: Package, lessons: int) -> None:

@@ -62,7 +62,7 @@ def _token(request: HttpRequest) -> str:
 def _body(request: HttpRequest) -> bytes:
     """Read no more than can be taken, whatever length was announced."""
     announced = request.headers.get("Content-Length") or "0"
-    if announced.isdigit() and int(announced) > api.MAX_BYTES:
+    if announced.isdecimal() and (len(announced) > 12 or int(announced) > api.MAX_BYTES):
         return b" " * (api.MAX_BYTES + 1)
     return request.read(api.MAX_BYTES + 1)
 

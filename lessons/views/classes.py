@@ -33,8 +33,10 @@ def new(request: HttpRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         against = warnings(slot=form.slot(student=None), viewer=request.user)
         if not against or form.cleaned_data["anyway"]:
-            group = service.open_class(by=request.user, **form.values())
-            return redirect("lessons:class_page", code=group.code)
+            try:
+                return redirect("lessons:class_page", code=service.open_class(by=request.user, **form.values()).code)
+            except ValidationError as error:
+                form.add_error(None, error)
         form.ask_anyway()
     context = {"form": form, "against": against}
     return render(request, "lessons/diary/class_new.html", context, status=422 if form.errors or against else 200)

@@ -10,7 +10,7 @@ from lessons.media import store
 from lessons.media.types import SUFFIXES
 from lessons.models import Attachment
 
-_RANGE = re.compile(r"bytes=(\d*)-(\d*)")
+_RANGE = re.compile(r"bytes=([0-9]{0,15})-([0-9]{0,15})")
 _PIECE = 64 * 1024
 HEADERS = {
     # A file that was opened by itself may load nothing, run nothing and be framed by nobody.

@@ -52,7 +52,7 @@ def _proposed(request: HttpRequest, lesson: Lesson) -> dict[str, Any]:
     asked = request.POST.get("minutes") or request.GET.get("minutes") or ""
     mood = request.POST.get("mood") or request.GET.get("mood") or ""
     return propose_hour(
-        lesson=lesson, minutes=int(asked) if asked.isdigit() and len(asked) < 4 else None, mood=mood,
+        lesson=lesson, minutes=int(asked) if asked.isdecimal() and len(asked) < 4 else None, mood=mood,
         now=timezone.now(), system=request.user.units or request.academy.units)
 
 

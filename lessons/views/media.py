@@ -4,6 +4,7 @@ import uuid
 from typing import Any
 
 from django.contrib import messages
+from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -34,9 +35,12 @@ def pictures(request: HttpRequest, code: Any) -> HttpResponse:
         request.POST if request.method == "POST" else None, request.FILES or None, initial=fresh, blocks=blocks,
         allowed=allowed, first_name=lesson.student.first_name)
     if request.method == "POST" and form.is_valid():
-        kept = _keep(request, lesson, form)
-        messages.success(request, f"{kept} kept, without place, time and sound." if kept else "Nothing was kept.")
-        return redirect("lessons:pictures", lesson.code)
+        try:
+            kept = _keep(request, lesson, form)
+            messages.success(request, f"{kept} kept, without place, time and sound." if kept else "Nothing was kept.")
+            return redirect("lessons:pictures", lesson.code)
+        except ValidationError as error:
+            form.add_error(None, error)
     context = {"lesson": lesson, "student": lesson.student, "form": form, "allowed": allowed, "has_block": bool(here),
                "pairs": pairs_of_lesson(lesson=lesson), "hidden": lesson.attachments.exists() and not allowed.show}
     return render(request, "lessons/pictures.html", context, status=422 if form.is_bound else 200)

@@ -60,9 +60,12 @@ def of_student(request: HttpRequest, code: Any) -> HttpResponse:
     student = student_for(coach=request.user, code=code)
     form = SellForm(request.POST or None, initial={"key": uuid.uuid4()})
     if request.method == "POST" and form.is_valid():
-        sold = service.sell_package(by=request.user, student=student, **form.values())
-        messages.success(request, f"{sold.name}: {sold.lessons} lessons are on the account.")
-        return redirect("lessons:student_packages", code=student.code)
+        try:
+            sold = service.sell_package(by=request.user, student=student, **form.values())
+            messages.success(request, f"{sold.name}: {sold.lessons} lessons are on the account.")
+            return redirect("lessons:student_packages", code=student.code)
+        except ValidationError as error:
+            form.add_error(None, error)
     return _student(request, student, form, status=422 if form.errors else 200)
 
 

@@ -22,7 +22,7 @@ def filters_from(asked: QueryDict) -> Filters:
     who = asked.get("who", "")
     return Filters(
         coach=asked.get("coach", ""), who=who if who in WHO else "",
-        days=int(days) if days.isdecimal() and int(days) in WINDOWS else 90,
+        days=next((window for window in WINDOWS if str(window) == days), 90),
     )
 
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from django.utils import timezone
 
+from lessons.care import reads_health
 from lessons.models import Lesson
 from lessons.queries.drills import chooser
 from lessons.queries.lesson import house_of
@@ -26,7 +27,7 @@ def context(lesson: Lesson) -> dict[str, Any]:
         "note": lesson.student_note or words_of(lesson),
         "guardians": list(lesson.student.guardians.all()),
         "junior": lesson.student.is_junior(adult_age=house.adult_age if house else 18),
-        "sent": lesson.followups.first(),
+        "sent": lesson.followups.first(), "gives_link": reads_health(lesson),
     }
 
 
