@@ -129,7 +129,7 @@ def sqlite(path: Path | str) -> dict:
 
     journal = "WAL" if sqlite3.sqlite_version_info >= (3, 51, 3) else "TRUNCATE"
     return {
-        "ENGINE": "django.db.backends.sqlite3",
+        "ENGINE": "academy.sqlite",
         "NAME": str(path),
         "OPTIONS": {
             "transaction_mode": "IMMEDIATE",
