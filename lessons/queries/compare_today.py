@@ -46,7 +46,7 @@ def compare_today(*, lesson: Lesson, wanted: tuple[str, ...] = (), system: str =
     plain = next((block for block in reversed(blocks) if not block.aids), None)
     if plain is None:
         return None
-    like = [block for block in blocks if _alike(block, plain)]
+    like = [block for block in blocks if alike(block, plain)]
     aided = next((block for block in reversed(like) if block.aids), None)
     first = next((block for block in like if not block.aids and block.pk != plain.pk), None)
     used = [block for block in (plain, aided, first) if block is not None]
@@ -68,7 +68,8 @@ def compare_today(*, lesson: Lesson, wanted: tuple[str, ...] = (), system: str =
     )
 
 
-def _alike(block: Block, other: Block) -> bool:
+def alike(block: Block, other: Block) -> bool:
+    """Say whether two blocks of a visit are of one club, one wish and one effort."""
     same = ("category", "club_id", "club_name", "intent", "effort_pct", "is_mixed")
     return all(getattr(block, name) == getattr(other, name) for name in same)
 

@@ -12,6 +12,7 @@ from django.utils.safestring import SafeString
 from lessons.library import current_library, stored_library
 from lessons.models import Block, Finding, Lesson, Prescription
 from lessons.queries.compare_today import compare_today
+from lessons.queries.contact_today import contact_today
 from lessons.queries.lesson import blocks_of
 from lessons.queries.plans.practice import Practice, practice_today
 from lessons.queries.private_picture import TAUGHT
@@ -100,7 +101,8 @@ def _clubs(blocks: list[Block]) -> str:
 def _today(lesson: Lesson, wanted: tuple[str, ...]) -> str:
     today = compare_today(lesson=lesson, wanted=wanted)
     if today is None:
-        return ""
+        contact = contact_today(lesson=lesson)
+        return contact.for_student if contact else ""
     said = [part.student for part in (today.verdict, today.aids) if part is not None]
     return " ".join(f"{words.verdict}: {_lower(words.reason)}" for words in said[:1])
 

@@ -80,6 +80,12 @@ def block_visits(
     ]
 
 
+def visit_without_numbers(block: Block) -> BlockVisit:
+    """Return a block as a visit of its conditions alone, for what is counted and not measured. No query."""
+    bare = _visit(block, [])
+    return BlockVisit(block=block, lesson=block.lesson, visit=bare, with_mishits=bare)
+
+
 def quantities_of(*, student: Student) -> list[tuple[str, str, int]]:
     """Return (category, number, balls) that this student has, most balls first. One query, read from summaries."""
     counts: Counter[tuple[str, str]] = Counter()

@@ -71,7 +71,11 @@ def start_lesson(*, by: Coach, lesson: Lesson) -> Lesson:
 
 
 def first_block(lesson: Lesson) -> Block:
-    """Return the block to begin with: at a return visit ten balls with the club in work, no aids, no advice."""
+    """Return the block to begin with: at a return visit ten balls with the club in work, no aids, no advice.
+
+    At a first visit the balls are the ones that every later first ten is compared with, so they too are hit without
+    the student seeing numbers: like with like.
+    """
     last = (
         Block.objects.filter(
             lesson__student=lesson.student, lesson__status=Lesson.Status.FINISHED, removed_at__isnull=True
@@ -82,7 +86,7 @@ def first_block(lesson: Lesson) -> Block:
         return Block(
             lesson=lesson, position=1, club_name="7 iron", category="mid_iron",
             intent=intent_for(student=lesson.student, category="mid_iron"),
-            purpose=Block.Purpose.EXPLORE, reading=reading,
+            purpose=Block.Purpose.EXPLORE, feedback_shown=False, reading=reading,
         )
     return Block(
         lesson=lesson, position=1, club=_current(last.club), club_name=last.club_name, category=last.category,
@@ -193,6 +197,11 @@ def _purpose_after(block: Block, *, aids: list[str], changed: bool) -> str:
         return Block.Purpose.WITH_AID
     keep = {Block.Purpose.TRANSFER, Block.Purpose.TEST} | (set() if changed else {Block.Purpose.EXPLORE})
     return block.purpose if block.purpose in keep else Block.Purpose.NO_AID
+
+
+def shown_after(block: Block) -> bool:
+    """Say whether the student sees numbers in the next block: the silence belongs to the first look alone."""
+    return block.feedback_shown or block.purpose in {Block.Purpose.FIRST_TEN, Block.Purpose.EXPLORE}
 
 
 def _has_change(lesson: Lesson) -> bool:

@@ -24,8 +24,7 @@ def block_next(request: HttpRequest, code: Any) -> HttpResponse:
     block = access.block_for(coach=request.user, code=code)
     change = request.POST.get("change")
     values: dict[str, Any] = {"aids": other_aids(block)["aids"]} if change in {"aids_off", "aids_on"} else {}
-    if block.purpose == Block.Purpose.FIRST_TEN:
-        values["feedback_shown"] = True  # the silence belongs to the first ten alone
+    values["feedback_shown"] = service.shown_after(block)
     try:
         opened = service.add_block(by=request.user, lesson=block.lesson, copy_of=block, key=_key(request), **values)
     except ValidationError as error:
@@ -38,7 +37,9 @@ def block_new(request: HttpRequest, code: Any) -> HttpResponse:
     """Open a block with any conditions; the form starts from the lesson's last block."""
     lesson = access.lesson_for(coach=request.user, code=code)
     blocks = blocks_of(lesson)
-    initial = initial_of(blocks[-1]) if blocks else {"effort_pct": 100, "wanted_balls": 10, "intent": "straight"}
+    initial = {"effort_pct": 100, "wanted_balls": 10, "intent": "straight"}
+    if blocks:
+        initial = {**initial_of(blocks[-1]), "feedback_shown": service.shown_after(blocks[-1])}
     form = BlockForm(request.POST or None, student=lesson.student, initial={**initial, "purpose": ""})
     if request.method == "POST" and form.is_valid():
         try:

@@ -4,6 +4,8 @@ import pytest
 from django.urls import reverse
 
 from lessons.models import Block, DrillAssignment, Finding, Prescription
+from lessons.queries.note import words_of
+from tests import factories
 
 from .hour import data_of, draw_lesson, note_setup, stop, strike
 
@@ -117,3 +119,34 @@ def test_an_effect_known_as_a_share_only_is_said_and_not_followed_as_a_number(as
     offer = next(o for o in data_of(as_coach, lesson, "change")["proposals"] if o.checkpoint == "stance_width_ratio")
     assert any("Club speed" in words and "%" in words for words in offer.effects)
     assert "club_speed_mps" not in offer.expected and "club_path_deg" in offer.expected
+
+
+def call(lesson, *, clean: int, topped: int, **values) -> None:
+    block = factories.make_block(lesson=lesson, club_name="7 iron", category="mid_iron", reading="calls", **values)
+    for contact, count in (("clean", clean), ("top", topped)):
+        for _ in range(count):
+            factories.add_call(block=block, contact=contact)
+
+
+def test_balls_called_by_eye_are_better_today_and_no_more(as_coach, student):
+    lesson = factories.make_lesson(student=student)
+    call(lesson, clean=2, topped=8, purpose="explore")
+    assert data_of(as_coach, lesson, "change")["contact"] is None
+    call(lesson, clean=9, topped=3, purpose="no_aid")
+    text = stop(as_coach, lesson, "change")
+    assert "Better today" in text and "today only" in text and "2 of 10 struck clean" in text
+    assert "9 of 12 struck clean" in text and "improve" not in text.lower()
+
+
+def test_two_called_blocks_that_luck_could_part_are_not_called_better(as_coach, student):
+    lesson = factories.make_lesson(student=student)
+    call(lesson, clean=4, topped=6, purpose="explore")
+    call(lesson, clean=6, topped=4, purpose="no_aid")
+    assert "Better today" not in stop(as_coach, lesson, "change")
+
+
+def test_the_students_note_counts_clean_balls_where_nothing_was_measured(student):
+    lesson = factories.make_lesson(student=student)
+    call(lesson, clean=2, topped=8, purpose="explore")
+    call(lesson, clean=9, topped=3, purpose="no_aid")
+    assert "Better today: 2 of 10 clean at first, then 9 of 12." in words_of(lesson)

@@ -58,10 +58,20 @@ def share_cards(sides: Sides, *, question: Question, category: str, system: Syst
     wanted = usual_carry_m(still)
     found = [
         _playable_card(still, category=category, carry_m=wanted, system=system, out=sides.left_out("side_m")),
-        _card("Clean contact", "struck clean", *(_clean(sides.balls(side)) for side in (sides.before, sides.after)),
-              needs="call the contact of each ball."),
-        _card("Mishits", "mishit", *(_mishits(sides.balls(side)) for side in (sides.before, sides.after)),
-              needs="log ten balls.", lines=_with_and_without(sides, question)),
+        *contact_cards(sides, lines=_with_and_without(sides, question)),
+    ]
+    return [card for card in found if card is not None]
+
+
+def contact_cards(sides: Sides, *, lines: tuple[str, ...] = (), out: tuple[str, ...] = ()) -> list[Card]:
+    """Return the cards about clean contact and about mishits; ``lines`` go under the mishits, ``out`` says what was
+    left out of both."""
+    named = f" Left out: {' '.join(out)}" if out else ""
+    found = [
+        _card("Clean contact", "struck clean", *(clean(sides.balls(side)) for side in (sides.before, sides.after)),
+              needs=f"call the contact of each ball.{named}", lines=(named.strip(),) if named else ()),
+        _card("Mishits", "mishit", *(mishit(sides.balls(side)) for side in (sides.before, sides.after)),
+              needs="log ten balls.", lines=lines),
     ]
     return [card for card in found if card is not None]
 
@@ -101,12 +111,14 @@ def _playable_card(sides: Sides, *, category: str, carry_m: float | None, system
                  lines=(f"{rule}{named}",))
 
 
-def _clean(parts: list[BlockShots]) -> Rate:
+def clean(parts: list[BlockShots]) -> Rate:
+    """Return how many of the balls whose contact was called were struck clean."""
     called = [contact for part in parts for contact in part.contacts if contact]
     return rate(successes=sum(contact == "clean" for contact in called), trials=len(called))
 
 
-def _mishits(parts: list[BlockShots]) -> Rate:
+def mishit(parts: list[BlockShots]) -> Rate:
+    """Return how many of the balls were mishits."""
     return rate(successes=sum(int(part.mishit.sum()) for part in parts), trials=sum(part.count for part in parts))
 
 

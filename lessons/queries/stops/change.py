@@ -9,6 +9,7 @@ from lessons.models.block import AIDS
 from lessons.queries.assess import assess
 from lessons.queries.change_words import Proposal, expected_words, proposals
 from lessons.queries.compare_today import compare_today
+from lessons.queries.contact_today import contact_today
 from lessons.queries.lesson import blocks_of
 from lessons.queries.setup import noted_for, recheck, work_block
 from metrics.checkpoints import CHECKPOINTS
@@ -25,6 +26,7 @@ def context(lesson: Lesson) -> dict[str, Any]:
         "lesson": lesson, "prescription": chosen, "proposals": offered, "start": start_of(chosen, offered),
         "drills": drills, "checkpoints": [(key, point.label) for key, point in CHECKPOINTS.items()],
         "recheck": _recheck(lesson, chosen), "today": compare_today(lesson=lesson, wanted=wanted),
+        "contact": contact_today(lesson=lesson),
         **next_blocks(lesson),
     }
 
