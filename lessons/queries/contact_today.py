@@ -43,7 +43,8 @@ def contact_today(*, lesson: Lesson) -> ContactToday | None:
     said = [rate_sentence(rate=share, what="struck clean") for share in (before, after)]
     counts = f"{before.successes} of {before.trials} clean at first, then {after.successes} of {after.trials}"
     return ContactToday(
-        for_student=f"{WORDS[found.word]}: {counts}." if found.word != "too_few" else "", word=WORDS[found.word], is_better=found.word == "more",
+        for_student=f"{WORDS[found.word]}: {counts}." if found.word != "too_few" else "",
+        word=WORDS[found.word], is_better=found.word == "more",
         why=f"Block {first.position} against block {last.position}, both without aids. First {said[0]} Then {said[1]}",
         next_step=NEXT.get(found.word, f"{setting('balls_to_judge_rate'):.0f} balls a side are needed."),
     )

@@ -72,8 +72,10 @@ def called_of(*, student: Student, category: str) -> Called | None:
     every = Sides(before=before, after=after, shots=shots)
     cards = [_careful(card, after) for card in contact_cards(every.alike(ALIKE_FOR), out=every.left_out(ALIKE_FOR))]
     first = _spoken(next(iter(cards), None) or _nothing(), after)
-    return Called(category=category, first=first, others=[card for card in cards[1:] if not card.waits], last_visit=blocks[-1].lesson.starts_at,
-                  rows=[_row(block, shots[block.pk].judged()) for block in blocks])
+    return Called(
+        category=category, first=first, others=[card for card in cards[1:] if not card.waits],
+        rows=[_row(block, shots[block.pk].judged()) for block in blocks], last_visit=blocks[-1].lesson.starts_at,
+    )
 
 
 def _since(student: Student, category: str) -> Prescription | None:
