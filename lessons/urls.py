@@ -185,6 +185,7 @@ diary_pages = [
     path("diary/weather/", diary.weather, name="diary_weather"),
     path("diary/hours/", diary.hours, name="diary_hours"),
     path("diary/feed/", diary.feed, name="diary_feed"),
+    path("diary/drafts/", bookings.drafts, name="diary_drafts"),
     path("calendar/<str:token>/diary.ics", diary.calendar, name="calendar"),
     path("diary/lessons/<uuid:code>/", bookings.lesson, name="booking"),
     path("diary/lessons/<uuid:code>/move/", bookings.move, name="booking_move"),

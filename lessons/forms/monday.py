@@ -4,7 +4,7 @@ from typing import Any
 
 from django import forms
 
-from lessons.models.office import Cause
+from lessons.models.office import TEXTS
 from lessons.queries.monday.drafts import WORDS, unknown_words
 
 
@@ -18,7 +18,7 @@ class MarkForm(forms.Form):
 class TextForm(forms.Form):
     """The academy's own text for one cause."""
 
-    cause = forms.ChoiceField(choices=Cause.choices, widget=forms.HiddenInput)
+    cause = forms.ChoiceField(choices=TEXTS, widget=forms.HiddenInput)
     subject = forms.CharField(max_length=120, label="Subject")
     body = forms.CharField(max_length=3000, label="Text", widget=forms.Textarea(attrs={"rows": 7}))
 

@@ -19,6 +19,11 @@ class Cause(models.TextChoices):
     EQUIPMENT = "equipment", "Clubs to be checked"
 
 
+OFF = "off"
+"""The text for an hour that the academy cancels; nobody stands on the Monday list for it."""
+TEXTS = [*Cause.choices, (OFF, "Hour cancelled")]
+
+
 class QueueMark(Recorded):
     """What was done about one row of the list: done, or put off until a day, with the reason. It stays as a trace.
 
@@ -40,7 +45,7 @@ class QueueMark(Recorded):
 class MessageText(Recorded):
     """A text of the academy's own for one cause; words in braces are filled in for each student."""
 
-    cause = models.CharField(max_length=9, choices=Cause.choices, unique=True)
+    cause = models.CharField(max_length=9, choices=TEXTS, unique=True)
     subject = models.CharField(max_length=120)
     body = models.TextField(max_length=3000)
 

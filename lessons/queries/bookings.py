@@ -12,6 +12,8 @@ from lessons.house import house
 from lessons.ics import Event, calendar_bytes
 from lessons.models import Booking, GroupClass, Lesson, Waiting
 
+from .cancelled import note_for
+
 FEED_BACK, FEED_AHEAD = timedelta(days=60), timedelta(days=400)
 CHILD = 12
 DIARY = {"lessons.lesson", "lessons.booking", "lessons.groupclass", "lessons.packageentry"}
@@ -24,7 +26,7 @@ def booking_page(*, lesson: Lesson, viewer: Coach) -> dict[str, Any]:
     booking = Booking.objects.filter(lesson=lesson).select_related("group").first()
     return {
         "lesson": lesson, "student": lesson.student, "booking": booking,
-        "last_change": diary_change(lesson.code),
+        "last_change": diary_change(lesson.code), "note": note_for(booking=booking, lesson=lesson, viewer=viewer),
         "late": booking is not None and booking.is_late(notice_hours=house().late_cancel_hours),
         "series": booking is not None and booking.series is not None,
         "waiting": waiting_for(viewer=viewer, coach=lesson.coach) if lesson.status == Lesson.Status.CANCELLED else [],

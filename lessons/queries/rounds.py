@@ -1,6 +1,7 @@
 """Rounds of one student read as the Rules of Handicapping read them, and as a teacher does."""
 
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
 from academy.models import Student
@@ -42,6 +43,15 @@ def rounds_page(*, student: Student) -> dict[str, Any]:
 def score_form(found: Mirror) -> Form | None:
     """Return mean and spread of the last ten differentials as played, without the reductions of the rules."""
     return form_of([line.score.differential for line in found.lines])
+
+
+def differentials(students: Any) -> dict[int, list[tuple[date, float]]]:
+    """Return student number -> day and differential as played of each round, oldest first. One query."""
+    found: dict[int, list[tuple[date, float]]] = {}
+    for one in Round.objects.filter(student__in=students, removed_at__isnull=True):
+        score = score_of(one)
+        found.setdefault(one.student_id, []).append((score.played_on, score.differential))
+    return found
 
 
 def score_of(one: Round) -> Score:

@@ -10,7 +10,7 @@ from django.utils import timezone
 from academy.journal import journal
 from academy.models import Coach, Student
 from lessons.models import MessageText, QueueMark
-from lessons.models.office import Cause
+from lessons.models.office import TEXTS
 from lessons.queries.monday.causes import Row
 
 
@@ -49,7 +49,7 @@ def take_mark_back(*, by: Coach, mark: QueueMark) -> None:
 def write_text(*, by: Coach, cause: str, subject: str, body: str) -> MessageText:
     """Store the academy's own text for one cause."""
     row = MessageText.objects.filter(cause=cause).first()
-    with journal(by=by, sentence=f"Text changed: {Cause(cause).label}") as entry:
+    with journal(by=by, sentence=f"Text changed: {dict(TEXTS)[cause]}") as entry:
         if row is None:
             row = MessageText(cause=cause, subject=subject, body=body)
             entry.create(row)

@@ -9,15 +9,17 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
-from academy.access import belonging
+from academy.access import belonging, require_roster
 from academy.journal import CannotUndo
 from academy.models import ShareLink
 from lessons import access
 from lessons.forms.diary import CancelForm, MoveForm, local_text
 from lessons.models import Lesson
 from lessons.queries import bookings
+from lessons.queries.cancelled import cancelled_hours
 from lessons.queries.clashes import warnings
 from lessons.queries.diary import coaches_of
+from lessons.queries.monday.drafts import drafts_of_hours
 from lessons.services import diary as service
 
 from .diary import calendar_file, to_diary
@@ -83,6 +85,14 @@ def booking_file(request: HttpRequest, code: Any) -> HttpResponse:
     """Hand one booking over as a calendar file."""
     found = access.booking_for(coach=request.user, code=code)
     return calendar_file(bookings.booking_bytes(lesson=found), "lesson.ics")
+
+
+@require_GET
+def drafts(request: HttpRequest) -> HttpResponse:
+    """Show messages for those whose hour was cancelled: a class, one booking, or a coach's day. Nothing is sent."""
+    require_roster(coach=request.user)
+    found = cancelled_hours(viewer=request.user, asked=request.GET)
+    return render(request, "lessons/monday/drafts.html", {"drafts": drafts_of_hours(found), "hours": True})
 
 
 @for_link_holder

@@ -6,11 +6,12 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET
 
 from academy.access import require_roster
+from lessons.queries.academy import export
 from lessons.queries.academy import page as queries
 from lessons.queries.academy.world import world
 from lessons.queries.diary import coaches_of
 
-TABLES = {"figures": queries.figures_csv, "cohorts": queries.cohorts_csv}
+TABLES = {"figures": export.figures_csv, "cohorts": export.cohorts_csv, "spread": export.spread_csv}
 
 
 @require_GET
@@ -18,7 +19,7 @@ def figures(request: HttpRequest) -> HttpResponse:
     """Show the figures; filters and the list that is open stand in the address."""
     require_roster(coach=request.user)
     found = world(coach=request.user, filters=queries.filters_from(request.GET), now=timezone.now())
-    context = queries.page(world=found, coaches=coaches_of(request.user), show=request.GET.get("show", ""))
+    context = queries.page(world=found, viewer=request.user, coaches=coaches_of(request.user), asked=request.GET)
     return render(request, "lessons/figures.html", context)
 
 

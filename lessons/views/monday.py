@@ -14,7 +14,7 @@ from academy.access import require_owner, require_roster
 from academy.models import Student
 from lessons.forms.monday import MarkForm, TextForm
 from lessons.models import QueueMark
-from lessons.models.office import Cause
+from lessons.models.office import TEXTS
 from lessons.queries.diary import coaches_of
 from lessons.queries.monday import Monday, monday, narrowed
 from lessons.queries.monday.drafts import WORDS, drafts, texts
@@ -73,7 +73,7 @@ def own_texts(request: HttpRequest) -> HttpResponse:
     forms = [
         (label, sent if sent is not None and sent.data.get("cause") == cause else TextForm(
             initial={"cause": cause, "subject": texts()[cause][0], "body": texts()[cause][1]}, auto_id=f"{cause}_%s"))
-        for cause, label in Cause.choices
+        for cause, label in TEXTS
     ]
     context = {"forms": forms, "words": WORDS}
     return render(request, "lessons/monday/texts.html", context, status=422 if sent is not None else 200)

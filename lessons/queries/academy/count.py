@@ -5,12 +5,22 @@ from dataclasses import dataclass, field
 
 
 @dataclass(frozen=True, kw_only=True)
+class Item:
+    """A line of a list that is not of students: a coach, a class, an incident, and what is known of it."""
+
+    name: str
+    words: str
+
+
+@dataclass(frozen=True, kw_only=True)
 class Count:
-    """``top`` of ``bottom``, with the students behind both. ``per`` and ``unit`` say what a plain share is not."""
+    """``top`` of ``bottom``, with the students or other ``items`` behind it. ``per`` and ``unit`` say what a plain
+    share is not."""
 
     top: float
     bottom: float
     students: list[int] = field(default_factory=list)
+    items: list[Item] = field(default_factory=list)
     unit: str = "%"
     per: float = 100
     words: str = ""

@@ -6,7 +6,7 @@ from academy.consents import judge
 from academy.models import Consent
 from lessons.models import CoachCheck, Incident, Lesson
 
-from .count import Count, of_students
+from .count import Count, Item, of_students
 from .teaching import due, given_minutes
 from .world import World
 
@@ -31,17 +31,18 @@ def liability(world: World) -> Count:
                  students=[pk for pk, left in own.items() if left.lessons])
 
 
+def equipment(world: World) -> Count:
+    """``world.clubs`` holds the oldest date of each student's clubs in use."""
+    edge = world.today - timedelta(days=round(world.house.clubs_checked_months * 30.44))
+    return of_students((pk for pk, oldest in world.clubs.items() if oldest <= edge), world.clubs)
+
+
 def revenue(world: World) -> Count:
-    """Beside the window, the same days a year before."""
     kept = {row.student.pk for row in world.rows}
-    then = [timedelta(days=365) * back for back in (0, 1)]
-    sums = [
-        sum(cents for pk, day, cents in world.money if pk in kept and world.in_window(day + back)) / 100
-        for back in then
-    ]
+    noted = [(pk, cents) for pk, day, cents in world.money if cents and pk in kept and world.in_window(day)]
     hours = sum(given_minutes(world).values()) / 60
-    return Count(top=sums[0], bottom=round(hours, 1), per=1, unit="an hour",
-                 words=f"The same days a year before: {sums[1]:.2f} noted.")
+    return Count(top=sum(cents for _, cents in noted) / 100, bottom=round(hours, 1), per=1, unit="an hour",
+                 students=list(dict.fromkeys(pk for pk, _ in noted)))
 
 
 def junior_consents(world: World) -> Count:
@@ -68,27 +69,43 @@ def second_adult(world: World) -> Count:
 
 
 def checks(world: World) -> Count:
-    coaches = {row.student.coach_id for row in world.rows if world.is_junior(row.student)}
-    valid: dict[int, set[str]] = {}
+    """The list names who lacks a paper, and which."""
+    coaches = {row.student.coach_id: row.student.coach for row in world.rows if world.is_junior(row.student)}
+    valid: dict[int, set[str]] = {pk: set() for pk in coaches}
     for one in world.checks:
-        if one.done_on <= world.today <= one.expires_on:
-            valid.setdefault(one.coach_id, set()).add(one.kind)
-    complete = [pk for pk in coaches if valid.get(pk, set()) >= set(CoachCheck.Kind.values)]
-    return Count(top=len(complete), bottom=len(coaches), words="coaches")
+        if one.coach_id in valid and one.done_on <= world.today <= one.expires_on:
+            valid[one.coach_id].add(one.kind)
+    lacking = {pk: [kind.label.lower() for kind in CoachCheck.Kind if kind not in own] for pk, own in valid.items()}
+    named = sorted((str(coaches[pk]), kinds) for pk, kinds in lacking.items() if kinds)
+    return Count(top=len(coaches) - len(named), bottom=len(coaches), words="The list names who lacks one.",
+                 items=[Item(name=name, words=f"not in date: {', '.join(kinds)}") for name, kinds in named])
 
 
 def incidents(world: World) -> Count:
-    still = [one for one in world.incidents if one.closed_on is None]
-    oldest = max(((world.today - one.happened_on).days for one in still), default=None)
-    words = "" if oldest is None else f"The oldest has been open for {oldest} day{'s' * (oldest != 1)}."
-    return Count(top=len(still), bottom=len(world.incidents), words=words)
+    still = sorted((one for one in world.incidents if one.closed_on is None), key=lambda one: one.happened_on)
+    words = f"The oldest has been open for {_days(world, still[0])}." if still else ""
+    return Count(top=len(still), bottom=len(world.incidents), words=words,
+                 items=[_incident(world, one) for one in still])
 
 
 def near_misses(world: World) -> Count:
     told = [one for one in world.incidents
             if one.kind == Incident.Kind.NEAR_MISS and world.in_window(one.happened_on)]
     given = sum(visit.attended for visit in due(world))
-    return Count(top=len(told), bottom=given, per=1000, unit="for 1000 lessons")
+    return Count(top=len(told), bottom=given, per=1000, unit="for 1000 lessons",
+                 items=[_incident(world, one) for one in told])
+
+
+def _incident(world: World, one: Incident) -> Item:
+    """Return what happened, without a name and without what was hurt."""
+    state = f"Open for {_days(world, one)}" if one.closed_on is None else f"Closed on {one.closed_on:%-d %B %Y}"
+    return Item(name=f"{one.get_kind_display()}, {one.happened_on:%-d %B %Y}",
+                words=f"{one.what.rstrip('.')}. {state}; {one.keeper} looks after it.")
+
+
+def _days(world: World, one: Incident) -> str:
+    days = (world.today - one.happened_on).days
+    return f"{days} day{'s' * (days != 1)}"
 
 
 def _packages(world: World) -> dict:

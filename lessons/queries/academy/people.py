@@ -1,11 +1,14 @@
 """Figures about who comes, who stays and who may be leaving."""
 
+from dataclasses import replace
 from datetime import timedelta
+from statistics import fmean
 
 from django.utils import timezone
 
 from academy.models import Student
 from lessons.queries.roster import Row
+from metrics.handicap.form import ASSUMED_SD, LAST, luck_between_means
 
 from .count import Count, of_students
 from .world import World
@@ -33,20 +36,33 @@ def signs(world: World, row: Row) -> tuple[bool, bool, bool]:
 
 
 def lapse(world: World) -> Count:
-    return of_students(
-        (row.student.pk for row in world.rows if all(signs(world, row)) and _is_status_active(row)),
-        _status_active(world),
-    )
+    """The sum of the signs stands beside it, so that nothing is hidden in one number."""
+    shown = {row.student.pk: sum(signs(world, row)) for row in world.rows if _is_status_active(row)}
+    parts = "; ".join(f"{sum(own == number for own in shown.values())} show {number}" for number in (3, 2, 1, 0))
+    count = of_students((pk for pk, own in shown.items() if own == len(SIGNS)), shown)
+    return replace(count, words=f"Of the three signs {parts}.")
+
+
+def outcome(world: World) -> Count:
+    """Lower is better; what luck alone does to one player's mean of ten is said with it."""
+    edge = world.since - timedelta(days=1)
+    changes = {}
+    for pk, rounds in world.differentials.items():
+        then = [value for day, value in rounds if day <= edge]
+        now = [value for day, value in rounds if day <= world.today]
+        if len(then) >= LAST and len(now) > len(then):
+            changes[pk] = fmean(now[-LAST:]) - fmean(then[-LAST:])
+    noise = luck_between_means(sd=ASSUMED_SD, rounds=LAST)
+    mean = f"On average {fmean(changes.values()):+.1f} strokes. " if changes else ""
+    count = of_students((pk for pk, change in changes.items() if change < 0), changes)
+    return replace(count, words=f"{mean}Of one player, {noise:.1f} strokes up or down can be luck.")
 
 
 def conversion(world: World) -> Count:
     new = [row.student for row in world.rows if world.in_window(timezone.localdate(row.student.created_at))]
-    return of_students((one.pk for one in new if world.attended_of(one.pk)), (one.pk for one in new))
+    came = (one.pk for one in new if any(day <= world.today for day in world.attended_of(one.pk)))
+    return of_students(came, (one.pk for one in new))
 
 
 def _is_status_active(row: Row) -> bool:
     return row.student.status == Student.Status.ACTIVE
-
-
-def _status_active(world: World) -> list[int]:
-    return [row.student.pk for row in world.rows if _is_status_active(row)]

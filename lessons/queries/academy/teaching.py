@@ -3,10 +3,12 @@
 from collections import defaultdict
 from datetime import date, timedelta
 
+from django.utils import timezone
+
 from lessons.models import Lesson
 from lessons.queries.followup_facts import Facts
 
-from .count import Count
+from .count import Count, Item
 from .world import Visit, World
 
 
@@ -16,8 +18,16 @@ def due(world: World) -> list[Visit]:
 
 
 def hours(world: World) -> Count:
-    given = sum(given_minutes(world).values()) / 60
-    return Count(top=round(given, 1), bottom=round(sum(open_minutes(world).values()) / 60, 1), words="hours")
+    """The list stands by the coaches' names; it ranks nobody."""
+    given, open_ = given_minutes(world), open_minutes(world)
+    names = {row.student.coach_id: str(row.student.coach) for row in world.rows}
+    items = [
+        Item(name=name, words=f"{given.get(pk, 0) / 60:.1f} hours given, "
+             + (f"{open_[pk] / 60:.0f} open" if pk in open_ else "no working hours noted"))
+        for pk, name in sorted(names.items(), key=lambda pair: pair[1])
+    ]
+    return Count(top=round(sum(given.values()) / 60, 1), bottom=round(sum(open_.values()) / 60, 1), items=items,
+                 words="Hours of teaching out of hours open for it.")
 
 
 def given_minutes(world: World) -> dict[int, int]:
@@ -56,11 +66,13 @@ def late_cancel(world: World) -> Count:
 
 
 def group_fill(world: World) -> Count:
-    held = [one for one in world.classes if world.in_window(one.starts_at.date())]
-    taken = sum(
-        booking.lesson.status != Lesson.Status.CANCELLED for one in held for booking in one.bookings.all()
-    )
-    return Count(top=taken, bottom=sum(one.capacity for one in held), words="places")
+    held = [one for one in world.classes if world.in_window(timezone.localdate(one.starts_at))]
+    taken = {one.pk: sum(booking.lesson.status != Lesson.Status.CANCELLED for booking in one.bookings.all())
+             for one in held}
+    items = [Item(name=f"{one.name}, {timezone.localtime(one.starts_at):%-d %B %Y}",
+                  words=f"{taken[one.pk]} of {one.capacity} places, with {one.coach}") for one in held]
+    return Count(top=sum(taken.values()), bottom=sum(one.capacity for one in held), items=items,
+                 words="Places of classes that were held.")
 
 
 def sheets(world: World) -> list[Facts]:

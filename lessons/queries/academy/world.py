@@ -1,14 +1,14 @@
-"""Everything the figures are counted from, read at once: eighteen queries, however many students there are."""
+"""Everything the figures are counted from, read at once: twenty queries, however many students there are."""
 
 from collections import defaultdict
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
 
-from django.db.models import Max, QuerySet
+from django.db.models import Max, Min, Q, QuerySet
 from django.utils import timezone
 
 from academy.consents import Rules, rules
-from academy.models import Coach, Consent, Student
+from academy.models import Club, Coach, Consent, Student
 from lessons.house import House, house
 from lessons.models import (
     CoachCheck,
@@ -21,8 +21,10 @@ from lessons.models import (
 )
 from lessons.models.diary import STUDENTS_REASONS
 from lessons.queries.followup_facts import Facts, facts_of
+from lessons.queries.incidents import incidents_for
 from lessons.queries.packages import Left, left_by_student
 from lessons.queries.roster import Row, roster_rows
+from lessons.queries.rounds import differentials
 
 WINDOWS = {30: "30 days", 90: "three months", 180: "six months", 365: "a year"}
 WHO = {"": "Everybody", "juniors": "Juniors", "adults": "Adults"}
@@ -80,10 +82,16 @@ class World:
     """What became of each finished single lesson of the window."""
     money: list[tuple[int, date, int]]
     """Student, day, hundredths noted."""
+    clubs: dict[int, date]
+    """The oldest date of each student's clubs in use."""
+    differentials: dict[int, list[tuple[date, float]]]
+    """Day and differential of each student's rounds, oldest first."""
     of: dict[int, list[Visit]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         kept = {row.student.pk for row in self.rows}
+        self.clubs = {pk: oldest for pk, oldest in self.clubs.items() if pk in kept}
+        self.differentials = {pk: rounds for pk, rounds in self.differentials.items() if pk in kept}
         self.visits = [visit for visit in self.visits if visit.student in kept]
         self.of = defaultdict(list)
         for visit in self.visits:
@@ -93,6 +101,10 @@ class World:
     def since(self) -> date:
         """The first day of the window."""
         return self.today - timedelta(days=self.filters.days - 1)
+
+    def year_before(self) -> "World":
+        """Return the same academy as it is known today, with the window of a year before."""
+        return replace(self, today=self.today - timedelta(days=365))
 
     def in_window(self, day: date) -> bool:
         return self.since <= day <= self.today
@@ -125,12 +137,18 @@ def world(*, coach: Coach, filters: Filters, now: datetime) -> World:
         hours=_hours(own), checks=list(CoachCheck.objects.filter(coach__in=own).select_related("coach")),
         classes=list(GroupClass.objects.filter(coach__in=own, status=GroupClass.Status.HELD)
                      .prefetch_related("bookings__lesson")),
-        incidents=list(Incident.objects.select_related("keeper", "venue") if coach.is_owner
-                       else Incident.objects.filter(keeper=coach).select_related("keeper", "venue")),
+        incidents=list(incidents_for(coach).defer("health_text")),
         facts=facts_of(lessons=_single(students, today - timedelta(days=filters.days))),
         money=list(PackageEntry.objects.filter(package__student__in=students)
                    .values_list("package__student", "on_date", "amount_cents")),
+        clubs=_clubs(students, today), differentials=differentials(students),
     )
+
+
+def _clubs(students: QuerySet, today: date) -> dict[int, date]:
+    in_use = Club.objects.filter(student__in=students, from_date__isnull=False)
+    in_use = in_use.filter(Q(to_date=None) | Q(to_date__gt=today)).order_by()
+    return dict(in_use.values_list("student").annotate(Min("from_date")))
 
 
 def _single(students: QuerySet, since: date) -> QuerySet:

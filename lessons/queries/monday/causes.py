@@ -52,14 +52,14 @@ def found(*, coach: Coach, today: date, now: datetime) -> list[Row]:
     rows, by = roster_rows(coach=coach, today=today), house()
     people = {row.student.pk: row.student for row in rows}
     here = {pk for pk, student in people.items() if student.status == Student.Status.ACTIVE}
-    said = _last_said(coach, here)
+    said = last_said(coach, here)
     return [
         *_overdue(rows, said), *_sheets(coach, people, now), *_questions(coach, people), *_consents(people, today),
         *_packages(people, here, today), *_silent(people, here, rows, by, now), *_clubs(people, here, by, today),
     ]
 
 
-def _last_said(coach: Coach, here: set[int]) -> dict[int, str]:
+def last_said(coach: Coach, here: set[int]) -> dict[int, str]:
     """Return the last words to each student. What the coach wrote to them is the coach's; an owner reads what was
     agreed to measure next. One query."""
     last = Lesson.objects.filter(

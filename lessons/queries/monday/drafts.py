@@ -1,12 +1,16 @@
 """Drafts from the academy's own texts. A draft is shown and copied; nothing here sends anything."""
 
 import string
+from collections.abc import Iterable
 from dataclasses import dataclass
 from urllib.parse import quote, urlencode
 
-from academy.models import Academy
-from lessons.models import MessageText
-from lessons.models.office import Cause
+from django.utils import timezone
+
+from academy.models import Academy, Student
+from lessons.models import Lesson, MessageText
+from lessons.models.diary import CancelReason
+from lessons.models.office import OFF, Cause
 from lessons.queries.sheet import way_out
 
 from .causes import Row
@@ -32,6 +36,8 @@ USUAL = {
                     "{coach}, {academy}"),
     Cause.EQUIPMENT: ("A look at the clubs", "Dear {guardian},\n\n{first_name}’s clubs were last measured a while "
                       "ago. Bring them all next time; loft, lie and grips take ten minutes.\n\n{coach}, {academy}"),
+    OFF: ("Please do not come: the hour is off", "Dear {guardian},\n\n{first_name}: {why} Nothing is taken from a "
+          "package. We look for another hour together.\n\n{coach}, {academy}"),
 }
 """What is used until the academy has written its own."""
 
@@ -40,7 +46,8 @@ USUAL = {
 class Draft:
     """A message that is ready to be copied; ``problem`` says why there is none."""
 
-    row: Row
+    student: Student
+    about: str
     to: list[str]
     copies: list[str]
     subject: str
@@ -64,8 +71,37 @@ def texts() -> dict[str, tuple[str, str]]:
 
 def drafts(rows: list[Row]) -> list[Draft]:
     """Return a draft for each row. A junior's goes to the guardians, never to the child alone."""
-    known, academy = texts(), Academy.objects.first()
-    return [_draft(row, *known[row.cause], academy.name if academy else "") for row in rows]
+    known, academy = texts(), _academy_name()
+    return [
+        draft(student=row.student, about=f"{row.label}. {row.why}", text=known[row.cause], words={
+            "coach": str(row.student.coach), "academy": academy, "why": row.why, "last_words": row.said})
+        for row in rows
+    ]
+
+
+def drafts_of_hours(lessons: Iterable[Lesson]) -> list[Draft]:
+    """Return a draft for each cancelled hour, of a class or alone, with the reason that was noted."""
+    known, academy = texts(), _academy_name()
+    found = []
+    for lesson in lessons:
+        why = hour_words(lesson)
+        found.append(draft(student=lesson.student, about=why, text=known[OFF], words={
+            "coach": str(lesson.coach), "academy": academy, "why": why, "last_words": ""}))
+    return found
+
+
+def hour_words(lesson: Lesson) -> str:
+    """Say which hour is off, and why."""
+    starts = timezone.localtime(lesson.starts_at)
+    what = lesson.booking.group.name if lesson.booking.group else "The lesson"
+    reason = lesson.booking.get_cancel_reason_display().lower()
+    told = lesson.booking.cancel_note if lesson.booking.cancel_reason != CancelReason.ILL else ""
+    note = f", {told}" if told else ""
+    return f"{what} on {starts:%A %-d %B}, {starts:%H:%M}, is cancelled: {reason}{note}."
+
+
+def _academy_name() -> str:
+    return Academy.objects.values_list("name", flat=True).first() or ""
 
 
 def fill(text: str, words: dict[str, str]) -> str:
@@ -83,13 +119,12 @@ def unknown_words(text: str) -> list[str]:
     return sorted({name for _, name, _, _ in string.Formatter().parse(text) if name is not None} - set(WORDS))
 
 
-def _draft(row: Row, subject: str, body: str, academy: str) -> Draft:
-    way = way_out(student=row.student)
+def draft(*, student: Student, about: str, text: tuple[str, str], words: dict[str, str]) -> Draft:
+    """Fill subject and body in for one student. Four queries at most."""
+    way = way_out(student=student)
     to = [one.address for one in way.receivers]
     copies = [way.child.address] if way.junior and way.child and way.permission.allowed else []
-    words = {
-        "first_name": row.student.first_name, "coach": str(row.student.coach), "academy": academy, "why": row.why,
-        "guardian": way.receivers[0].name if way.receivers else row.student.first_name, "last_words": row.said,
-    }
-    return Draft(row=row, to=to, copies=copies, subject=fill(subject, words), body=fill(body, words),
-                 problem=way.problem)
+    whom = way.receivers[0].name if way.receivers else student.first_name
+    told = {**words, "first_name": student.first_name, "guardian": whom}
+    subject, body = (fill(part, told) for part in text)
+    return Draft(student=student, about=about, to=to, copies=copies, subject=subject, body=body, problem=way.problem)

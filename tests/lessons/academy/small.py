@@ -1,7 +1,9 @@
 """A small academy whose every figure can be counted on paper. Today is Wednesday 6 May 2026, noon in Dublin.
 
-    Ana   adult   lessons 1 Apr, 15 Apr, 29 Apr (first ten at 15 Apr only); next one booked; 4 of 5 lessons left
-    Bo    adult   lessons 1 Dec, 15 Dec, 1 Feb; agreed for 15 Feb, nothing booked; one of two lessons left
+    Ana   adult   lessons 1 Apr, 15 Apr, 29 Apr (first ten at 15 Apr only); next one booked; 4 of 5 lessons left;
+                  ten rounds of 20.0 in January and one of 10.0 in April; a club of May 2024, two years old
+    Bo    adult   lessons 1 Dec, 15 Dec, 1 Feb; agreed for 15 Feb, nothing booked; one of two lessons left;
+                  ten rounds of 20.0 in January and one of 30.0 in April; a club of May 2025
     Cy    junior  lessons 1 May (second adult), 4 May (none); all three consents, filming ends in 10 days
     Di    junior  came to a class on 2 May; lacks the consent for messages
     Ed    adult   paused, injured; lesson 10 Jan; did not come 20 Apr; cancelled late on 22 Apr, in time on 24 Apr
@@ -12,7 +14,7 @@ import uuid
 from datetime import date, datetime, time, timedelta
 
 from academy.journal import journal
-from academy.models import Consent
+from academy.models import Club, Consent
 from lessons.models import (
     Block,
     Booking,
@@ -23,6 +25,7 @@ from lessons.models import (
     Incident,
     Lesson,
     PracticeEntry,
+    Round,
     WorkingHours,
 )
 from lessons.services.packages import sell_package, use_for_lesson
@@ -73,6 +76,7 @@ def build(coach, other_coach) -> dict:
     ed = joined("Ed", other_coach, long_ago, status="paused", pause_reason="injury")
     flo = joined("Flo", coach, date(2026, 5, 1))
     _adults(ana, bo, ed)
+    _rounds_and_clubs(ana, bo, cy)
     _juniors(cy, di)
     for student in (ana, bo, cy, di, ed, flo):
         refresh_standing(student=student)
@@ -98,6 +102,17 @@ def _adults(ana, bo, ed) -> None:
         off = factories.make_lesson(student=ed, status="cancelled", starts_at=moment(day))
         Booking.objects.create(
             lesson=off, cancel_reason="student", cancelled_at=moment(day) - timedelta(hours=notice))
+
+
+def _rounds_and_clubs(ana, bo, cy) -> None:
+    for student, winter, april in ((ana, 10, 10.0), (bo, 10, 30.0), (cy, 9, 10.0)):
+        days = [(date(2026, 1, day), 20.0) for day in range(1, winter + 1)] + [(date(2026, 4, 10), april)]
+        for day, value in days:
+            Round.objects.create(student=student, played_on=day, adjusted_gross=90, official_differential=value)
+    for student, since in ((ana, date(2024, 5, 1)), (ana, date(2026, 1, 1)), (bo, date(2025, 5, 1))):
+        Club.objects.create(student=student, name="7 iron", category="mid_iron", from_date=since)
+    Club.objects.create(student=bo, name="Old 7 iron", category="mid_iron", from_date=date(2020, 1, 1),
+                        to_date=date(2025, 5, 1))
 
 
 def _juniors(cy, di) -> None:

@@ -3,6 +3,7 @@
 import uuid
 
 import pytest
+import vobject
 from axe_playwright_python.sync_playwright import Axe
 from django.urls import reverse
 from django.utils import timezone
@@ -90,7 +91,8 @@ def test_a_class_is_cancelled_for_thunder_on_a_phone_and_everybody_is_told_so(pa
         by=coach, key=uuid.uuid4(), name="Saturday class", coach=coach, starts_at=at("2030-05-04 10:00"), minutes=60,
     )
     for name in ("Ana Fen", "Bo Fen"):
-        classes.join_class(by=coach, group=group, student=factories.make_student(coach=coach, name=name))
+        student = factories.make_student(coach=coach, name=name, email=f"{name[:2].lower()}@example.org")
+        classes.join_class(by=coach, group=group, student=student)
     page.set_viewport_size(PHONE)
     sign_in(page, live_server, coach)
     seen = watch(page, live_server)
@@ -98,8 +100,17 @@ def test_a_class_is_cancelled_for_thunder_on_a_phone_and_everybody_is_told_so(pa
     page.get_by_role("link", name="Saturday class").click()
     page.get_by_label("Why").select_option("weather")
     page.get_by_role("button", name="Cancel the class").click()
-    page.get_by_text("Cancelled: weather").wait_for()
-    assert set(Lesson.objects.values_list("status", flat=True)) == {"cancelled"}
+    page.get_by_text("Cancelled: weather.").wait_for()
+    rows = Lesson.objects.values_list("student__name", "status", "booking__cancel_reason").order_by("student__name")
+    assert list(rows) == [("Ana Fen", "cancelled", "weather"), ("Bo Fen", "cancelled", "weather")]
+    for name in ("Ana Fen", "Bo Fen"):
+        with page.expect_download() as download:
+            page.get_by_role("link", name=f"calendar file of {name}").click()
+        assert vobject.readOne(download.value.path().read_text()).method.value == "CANCEL"
+    page.get_by_role("link", name="Messages for all 2").click()
+    page.get_by_role("heading", name="Bo Fen").wait_for()
+    assert "is cancelled: weather" in page.get_by_label("Text").first.input_value()
+    assert page.get_by_role("link", name="Open in the mail program").count() == 2
     seen.assert_clean()
 
 
