@@ -1,5 +1,6 @@
 """The pages of packages: one student's ledger, the academy's balances, the bookkeeper's table."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
@@ -7,6 +8,7 @@ from typing import Any
 from django.db.models import QuerySet
 
 from academy.models import Coach, Student
+from academy.paging import paged
 from lessons.imports.export import csv_bytes
 from lessons.models import Package, PackageEntry
 
@@ -56,12 +58,12 @@ def balances(*, coach: Coach, day: date) -> list[Balance]:
     return sorted(found, key=lambda one: (one.days is None, one.days or 0, one.student.name))
 
 
-def page(*, coach: Coach, day: date, show: str) -> dict[str, Any]:
+def page(*, coach: Coach, day: date, asked: Mapping[str, str]) -> dict[str, Any]:
     """Return the academy's page: sums, and the list that was asked for. One query."""
     every = balances(coach=coach, day=day)
-    show = show if show in SHOWS else "open"
+    show = asked["show"] if asked.get("show") in SHOWS else "open"
     return {
-        "show": show, "day": day, "rows": [one for one in every if one.fits(show)],
+        "show": show, "day": day, "listed": paged([one for one in every if one.fits(show)], asked),
         "shows": [(key, name, sum(one.fits(key) for one in every)) for key, name in SHOWS.items()],
         "open_lessons": sum(one.left for one in every if one.usable),
         "liability_cents": sum(one.value_cents for one in every if one.usable),

@@ -12,6 +12,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from academy.access import require_owner, require_roster
 from academy.models import Student
+from academy.paging import paged
 from lessons.forms.monday import MarkForm, TextForm
 from lessons.models import QueueMark
 from lessons.models.office import TEXTS
@@ -81,7 +82,7 @@ def own_texts(request: HttpRequest) -> HttpResponse:
 
 def _draw(request: HttpRequest, found: Monday, form: MarkForm, *, status: int = 200) -> HttpResponse:
     context = {
-        "found": found, "rows": narrowed(found.waiting, request.GET), "form": form,
+        "found": found, "form": form, "listed": paged(narrowed(found.waiting, request.GET), request.GET),
         "coaches": coaches_of(request.user), "cause": request.GET.get("cause", ""),
         "chosen": request.GET.get("coach", ""), "asked": request.GET.urlencode(),
     }

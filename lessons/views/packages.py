@@ -24,7 +24,7 @@ from lessons.services import packages as service
 def packages(request: HttpRequest) -> HttpResponse:
     """Show what is left, owed and running out. One query for the list."""
     require_roster(coach=request.user)
-    page = queries.page(coach=request.user, day=timezone.localdate(), show=request.GET.get("show", ""))
+    page = queries.page(coach=request.user, day=timezone.localdate(), asked=request.GET)
     return render(request, "lessons/packages/index.html", {**page, "period": PeriodForm()})
 
 
@@ -34,7 +34,7 @@ def ledger(request: HttpRequest) -> HttpResponse:
     require_roster(coach=request.user)
     form = PeriodForm(request.GET)
     if not form.is_valid():
-        page = queries.page(coach=request.user, day=timezone.localdate(), show="")
+        page = queries.page(coach=request.user, day=timezone.localdate(), asked={})
         return render(request, "lessons/packages/index.html", {**page, "period": form}, status=422)
     data = queries.ledger_csv(coach=request.user, **form.cleaned_data)
     response = HttpResponse(data, content_type="text/csv; charset=utf-8")

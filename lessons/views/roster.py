@@ -5,6 +5,7 @@ from django.views.decorators.http import require_GET
 
 from academy import access
 from academy.htmx import render_page
+from academy.paging import paged
 from lessons.queries.roster import DEFINITIONS, roster_rows
 
 
@@ -19,12 +20,14 @@ def roster(request: HttpRequest) -> HttpResponse:
         rows = [row for row in rows if str(row.student.coach.code) == chosen]
     show = DEFINITIONS.get(request.GET.get("show", ""))
     base = [row for row in rows if show is None or show.out_of(row)]
+    named = request.GET.get("name", "").strip()
     listed = [row for row in base if show is None or show.counts(row)]
+    listed = [row for row in listed if named.casefold() in row.student.name.casefold()]
     return render_page(
         request, page="lessons/roster.html", fragment="lessons/_roster.html",
         context={
             "figures": [definition.figure(rows) for definition in DEFINITIONS.values()],
-            "rows": listed, "show": show, "coaches": coaches, "chosen": chosen, "all_count": len(base),
+            "listed": paged(listed, request.GET), "named": named, "show": show, "coaches": coaches, "chosen": chosen, "all_count": len(base),
             "coverage": _coverage(rows),
         },
     )

@@ -2,10 +2,10 @@
 
 from typing import Any
 
-from django.core.paginator import Paginator
 from django.http import QueryDict
 
 from academy.models import Coach
+from academy.paging import paged
 from lessons.pictures import bars
 from lessons.queries.monday.causes import last_said
 
@@ -15,7 +15,6 @@ from .comparison import FEWEST_FOR_A_COACH, coach_lines
 from .measures import Figure, figures
 from .world import WHO, WINDOWS, Filters, World
 
-ON_A_PAGE = 50
 CALLED = ("overdue", "lapse", "retention", "unbooked")
 """The lists from which somebody is called; what was last said stands beside them."""
 
@@ -39,17 +38,17 @@ def page(*, world: World, viewer: Coach, coaches: list[Coach], asked: QueryDict)
     chosen = next((figure for figure in every if figure.measure.key == asked.get("show")), None)
     return {
         "topics": topics, "chosen": chosen, "coaches": coaches, "windows": WINDOWS, "who": WHO,
-        "filters": world.filters, "list": behind(world, viewer, chosen, asked.get("page")) if chosen else None,
+        "filters": world.filters, "list": behind(world, viewer, chosen, asked) if chosen else None,
         "calls": chosen is not None and chosen.measure.key in CALLED,
         **_pictures(world), "cohorts": cohorts(world)[-24:], "coach_lines": coach_lines(world),
         "by_number": tables.spread_by_number(world), "fewest": FEWEST_FOR_A_COACH,
     }
 
 
-def behind(world: World, viewer: Coach, chosen: Figure, number: Any) -> Any:
+def behind(world: World, viewer: Coach, chosen: Figure, asked: QueryDict) -> Any:
     """Return one page of the students behind a figure, each with what was last said. One query."""
     listed = set(chosen.count.students)
-    shown = Paginator([row for row in world.rows if row.student.pk in listed], ON_A_PAGE).get_page(number)
+    shown = paged([row for row in world.rows if row.student.pk in listed], asked)
     said = last_said(viewer, {row.student.pk for row in shown}) if chosen.measure.key in CALLED else {}
     shown.object_list = [_line(world, row, said.get(row.student.pk, "")) for row in shown]
     return shown
