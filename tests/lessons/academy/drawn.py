@@ -74,7 +74,7 @@ def _student(draw: Draw, number: int, coaches: list[Coach]) -> Student:
 
 def _lessons(draw: Draw, person: Student) -> None:
     came = draw.choice((0, 1, 2, 5, 9, 14))
-    first = draw.randint(10, 560)
+    first = draw.randint(10, 900)
     lessons = []
     for number in range(came):
         starts = draw.moment(first) + timedelta(minutes=number)
