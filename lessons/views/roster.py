@@ -27,7 +27,8 @@ def roster(request: HttpRequest) -> HttpResponse:
         request, page="lessons/roster.html", fragment="lessons/_roster.html",
         context={
             "figures": [definition.figure(rows) for definition in DEFINITIONS.values()],
-            "listed": paged(listed, request.GET), "named": named, "show": show, "coaches": coaches, "chosen": chosen, "all_count": len(base),
+            "listed": paged(listed, request.GET), "named": named, "show": show,
+            "coaches": coaches, "chosen": chosen, "all_count": len(base),
             "coverage": _coverage(rows),
         },
     )
