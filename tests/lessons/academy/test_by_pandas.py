@@ -41,7 +41,7 @@ def test_each_figure_is_what_pandas_counts(counted, key, days):
 
 @pytest.mark.django_db
 def test_the_academy_is_messy_enough_for_every_figure_to_count_something(counted):
-    empty = {days: {key for key, measure in MEASURES.items() if not 0 < measure.of(seen).count.top}
+    empty = {days: {key for key, measure in MEASURES.items() if not measure.of(seen).count.top > 0}
              for days, (seen, _) in counted.items()}
     assert not empty[90] & empty[365]
 
