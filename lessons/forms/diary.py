@@ -1,5 +1,6 @@
 """Forms of the diary: an hour, its move, its cancellation, a class, the waiting list, a coach's hours."""
 
+from dataclasses import replace
 from typing import Any
 
 from django import forms
@@ -9,6 +10,7 @@ from academy.models import Coach, Student, Venue
 from lessons.models import GroupClass, Lesson, WorkingHours
 from lessons.models.diary import CancelReason
 from lessons.queries.clashes import Slot
+from lessons.repeats import weekly
 
 MOMENT = {"type": "datetime-local", "step": "300"}
 DAY, CLOCK = {"type": "date"}, {"type": "time"}
@@ -68,6 +70,13 @@ class BookingForm(SlotForm):
 
     def clean_every(self) -> int:
         return int(self.cleaned_data["every"] or 1)
+
+    def slots(self) -> list[Slot]:
+        """Return every hour that would be booked."""
+        first = self.slot(student=self.cleaned_data["student"])
+        repeats = weekly(first=first.starts_at, times=self.cleaned_data["times"], every=self.cleaned_data["every"],
+                         zone=timezone.get_current_timezone())
+        return [replace(first, starts_at=moment) for moment in repeats.moments]
 
 
 class MoveForm(SlotForm):

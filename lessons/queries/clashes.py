@@ -1,5 +1,6 @@
 """What speaks against an hour: somebody or some bay is taken, the way is too long, the coach does not work then."""
 
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
@@ -50,10 +51,20 @@ class _Taken:
         return f"{timezone.localtime(self.starts_at):%H:%M}–{timezone.localtime(self.ends_at):%H:%M}"
 
 
-def warnings(*, slot: Slot, viewer: Coach, moving: Lesson | None = None) -> list[str]:
+def warnings_of_series(*, slots: Iterable[Slot], viewer: Coach, moving: Collection[Lesson] = ()) -> list[str]:
+    """Return what speaks against any hour of a series, the later ones with their day. Four queries an hour."""
+    found = []
+    for number, slot in enumerate(slots):
+        day = f"{timezone.localtime(slot.starts_at):%-d %B}: " if number else ""
+        found += [day + sentence for sentence in warnings(slot=slot, viewer=viewer, moving=moving)]
+    return found
+
+
+def warnings(*, slot: Slot, viewer: Coach, moving: Collection[Lesson] = ()) -> list[str]:
     """Return a sentence for everything that speaks against the slot. Four queries.
 
-    Students whom the viewer may not see are not named. ``moving`` is the lesson whose new hour this would be.
+    Students whom the viewer may not see are not named. ``moving`` are the lessons that get a new hour by this, and
+    so are in nobody's way.
     """
     travel = timedelta(minutes=house().travel_minutes)
     taken = _taken(slot, travel, viewer, moving)
@@ -84,7 +95,7 @@ def _against(one: _Taken, slot: Slot, travel: timedelta) -> list[str]:
     return said
 
 
-def _taken(slot: Slot, travel: timedelta, viewer: Coach, moving: Lesson | None) -> list[_Taken]:
+def _taken(slot: Slot, travel: timedelta, viewer: Coach, moving: Collection[Lesson]) -> list[_Taken]:
     near = Q(starts_at__gt=slot.starts_at - LONGEST, starts_at__lt=slot.ends_at + travel)
     whose = Q(coach=slot.coach)
     if slot.student is not None:
@@ -92,8 +103,7 @@ def _taken(slot: Slot, travel: timedelta, viewer: Coach, moving: Lesson | None) 
     if slot.bay and slot.venue is not None:
         whose |= Q(venue=slot.venue, booking__bay=slot.bay)
     lessons = Lesson.objects.filter(near, whose, status__in=STANDS).select_related("student", "booking")
-    if moving is not None:
-        lessons = lessons.exclude(pk=moving.pk)
+    lessons = lessons.exclude(pk__in=[lesson.pk for lesson in moving])
     found = [_of_lesson(lesson, viewer) for lesson in lessons if not _in_class(lesson)]
     classes = GroupClass.objects.filter(near, status=GroupClass.Status.PLANNED)
     found += [_of_class(one) for one in classes]

@@ -135,13 +135,17 @@ DEFINITIONS: dict[str, Definition] = {d.key: d for d in (
 )}
 
 
-def roster_rows(*, coach: Coach, today: date | None = None) -> list[Row]:
-    """Return one row for every student this person may see. One query, however many students and lessons."""
+def roster_rows(*, coach: Coach, today: date | None = None, left_too: bool = False) -> list[Row]:
+    """Return one row for every student this person may see; those who have left the academy only where asked for.
+
+    One query, however many students and lessons.
+    """
     today = today or timezone.localdate()
-    return [_row(student, today) for student in _students(coach)]
+    seen = Student.objects.visible_to(coach)
+    return [_row(student, today) for student in _students(seen if left_too else seen.here())]
 
 
-def _students(coach: Coach) -> QuerySet:
+def _students(seen: QuerySet) -> QuerySet:
     planned = (
         Lesson.objects.filter(
             student=OuterRef("pk"), status__in=[Lesson.Status.PLANNED, Lesson.Status.RUNNING],
@@ -154,7 +158,7 @@ def _students(coach: Coach) -> QuerySet:
         status=Lesson.Status.PLANNED, kind=Lesson.Kind.GROUP, starts_at__gte=timezone.now()
     ).values("starts_at")[:1]
     return (
-        Student.objects.visible_to(coach).here().select_related("coach", "standing").defer("notes")
+        seen.select_related("coach", "standing").defer("notes")
         .annotate(next_at=Subquery(planned), attended_at=Subquery(attended), class_at=Subquery(in_class))
     )
 

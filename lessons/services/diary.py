@@ -103,19 +103,29 @@ def series_after(lesson: Lesson) -> list[Lesson]:
     return list(rows.select_related("student").order_by("starts_at"))
 
 
+def moves_of_series(*, lesson: Lesson, starts_at: datetime) -> list[tuple[Lesson, datetime | None]]:
+    """Return this lesson and the later ones of its series, each with its new moment: as many days on, at the same
+    hour. None for an hour that a clock change skips. Two queries at most."""
+    zone = timezone.get_current_timezone()
+    old, new = (timezone.make_naive(moment, zone) for moment in (lesson.starts_at, starts_at))
+    moves: list[tuple[Lesson, datetime | None]] = []
+    for row in series_after(lesson):
+        wanted = timezone.make_naive(row.starts_at, zone) + (new - old)
+        moments = weekly(first=wanted.replace(tzinfo=zone), times=1, zone=zone).moments
+        moves.append((row, moments[0] if moments else None))
+    return moves
+
+
 @transaction.atomic
 def move_series(*, by: Coach, lesson: Lesson, starts_at: datetime, **values: Any) -> int:
     """Move this lesson and the later ones of its series by as many days and to the same hour; return how many."""
-    zone = timezone.get_current_timezone()
-    old, new = (timezone.make_naive(moment, zone) for moment in (lesson.starts_at, starts_at))
-    rows = series_after(lesson)
-    for row in rows:
-        wanted = timezone.make_naive(row.starts_at, zone) + (new - old)
-        found = weekly(first=wanted.replace(tzinfo=zone), times=1, zone=zone)
-        if found.skipped:
-            raise ValidationError(found.skipped[0])
-        move_lesson(by=by, lesson=row, starts_at=found.moments[0], **values)
-    return len(rows)
+    moves = moves_of_series(lesson=lesson, starts_at=starts_at)
+    for row, moment in moves:
+        if moment is None:
+            day = f"{timezone.localtime(row.starts_at):%-d %B %Y}"
+            raise ValidationError(f"The lesson of {day} would fall into the hour that the clocks skip that night.")
+        move_lesson(by=by, lesson=row, starts_at=moment, **values)
+    return len(moves)
 
 
 def undo_booking(*, by: Coach, code: uuid.UUID) -> Change | None:

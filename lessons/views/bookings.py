@@ -1,6 +1,7 @@
 """One booking: its page, its move, its cancellation, and the student's calendar file."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 from django.contrib import messages
@@ -17,7 +18,7 @@ from lessons.forms.diary import CancelForm, MoveForm, local_text
 from lessons.models import Lesson
 from lessons.queries import bookings
 from lessons.queries.cancelled import cancelled_hours
-from lessons.queries.clashes import warnings
+from lessons.queries.clashes import warnings_of_series
 from lessons.queries.diary import coaches_of
 from lessons.queries.monday.drafts import drafts_of_hours
 from lessons.services import diary as service
@@ -39,7 +40,7 @@ def move(request: HttpRequest, code: Any) -> HttpResponse:
     form = MoveForm(request.POST, coaches=_coaches(request, found), series=True)
     if not form.is_valid():
         return _draw(request, found, move_form=form, status=422)
-    against = warnings(slot=form.slot(student=found.student), viewer=request.user, moving=found)
+    against = _against(request, found, form)
     if against and not form.cleaned_data["anyway"]:
         form.ask_anyway()
         return _draw(request, found, move_form=form, against=against, status=422)
@@ -102,6 +103,15 @@ def my_booking_file(request: HttpRequest, link: ShareLink, code: Any) -> HttpRes
     rows = link.student.lessons.select_related("coach", "venue", "booking")
     found = belonging(rows=rows, code=code)
     return calendar_file(bookings.booking_bytes(lesson=found), "lesson.ics")
+
+
+def _against(request: HttpRequest, found: Lesson, form: MoveForm) -> list[str]:
+    """Return what speaks against the new hour, or against any of a series that moves with it."""
+    slot = form.slot(student=found.student)
+    whole = form.cleaned_data.get("whole_series")
+    moves = service.moves_of_series(lesson=found, starts_at=slot.starts_at) if whole else [(found, slot.starts_at)]
+    slots = [replace(slot, starts_at=moment) for _, moment in moves if moment is not None]
+    return warnings_of_series(slots=slots, viewer=request.user, moving=[lesson for lesson, _ in moves])
 
 
 def _step(request: HttpRequest, found: Lesson, step: Callable[..., Any], **values: Any) -> HttpResponse:

@@ -19,7 +19,7 @@ from lessons.forms.diary_filters import VIEWS, filters_from
 from lessons.models import Lesson
 from lessons.models.diary import CancelReason
 from lessons.queries import bookings
-from lessons.queries.clashes import warnings
+from lessons.queries.clashes import warnings_of_series
 from lessons.queries.diary import coaches_of, diary
 from lessons.services import calendar as calendar_service
 from lessons.services import diary as service
@@ -48,7 +48,7 @@ def book(request: HttpRequest) -> HttpResponse:
     against: list[str] = []
     if request.method == "POST" and form.is_valid():
         values = form.values()
-        against = warnings(slot=form.slot(student=values["student"]), viewer=request.user)
+        against = warnings_of_series(slots=form.slots(), viewer=request.user)
         if not against or form.cleaned_data["anyway"]:
             try:
                 return _booked(request, service.book_weekly(by=request.user, **values))

@@ -39,7 +39,7 @@ def curves(world: World) -> list[Cohort]:
 
 def _by_start(world: World, place) -> list[tuple[tuple[int, int], list[int]]]:
     starts: dict[tuple[int, int], list[int]] = defaultdict(list)
-    for row in world.rows:
+    for row in world.everybody:
         days = world.attended_of(row.student.pk)
         if days:
             starts[place(days[0])].append(row.student.pk)

@@ -20,7 +20,7 @@ Stratum = tuple[str, bool, bool]
 def coach_lines(world: World) -> list[dict[str, Any]]:
     """Return each coach's own line, by name; nobody is ranked. What held is beside what students of the same level,
     age and number of visits did in the whole academy, and is not shown below twenty of them or without others."""
-    names: dict[int, Coach] = {row.student.coach_id: row.student.coach for row in world.rows}
+    names: dict[int, Coach] = {row.student.coach_id: row.student.coach for row in world.everybody}
     given, open_ = given_minutes(world), open_minutes(world)
     strata = _strata(world)
     every, lines = due(world), []

@@ -23,7 +23,15 @@ class Count:
     items: list[Item] = field(default_factory=list)
     unit: str = "%"
     per: float = 100
+    of: str = ""
+    """What ``bottom`` counts, where that is not what ``top`` counts."""
+    money: bool = False
     words: str = ""
+
+    @property
+    def cents(self) -> int:
+        """An amount in hundredths, for a page that knows the currency."""
+        return round(100 * self.top)
 
     @property
     def share(self) -> float | None:

@@ -66,7 +66,7 @@ MEASURES: dict[str, Measure] = {one.key: one for one in (
     _roster("active"),
     Measure(key="retention", topic="Students", name="Stayed", count=people.retention, source=RETENTION, formula=(
         "active at the end of the window, less those whose first lesson fell into it; out of those active on the day "
-        "before it began")),
+        "before it began. Whoever has left the academy is counted")),
     _roster("overdue"),
     _roster("unbooked"),
     _roster("paused"),
@@ -116,7 +116,8 @@ MEASURES: dict[str, Measure] = {one.key: one for one in (
                      "allows (24 months unless set); out of those with a dated club in use")),
     Measure(key="liability", topic="Packages and clubs",
             name="Owed in lessons", count=office.liability, window=_today, formula=(
-        "usable lessons times the price of one in their package, in the academy's currency; lessons beside it")),
+        "usable lessons times the price of one in their package, in the academy's currency; lessons beside it. "
+        "Whoever has left is counted")),
     Measure(key="revenue", topic="Packages and clubs", yearly=True,
             name="Noted money for a lesson hour", count=office.revenue, formula=(
         "amounts noted on packages, paid back ones taken off; divided by the hours of finished lessons")),

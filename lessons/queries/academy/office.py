@@ -25,10 +25,11 @@ def package_ending(world: World) -> Count:
 
 
 def liability(world: World) -> Count:
-    own = _packages(world)
-    lessons = sum(left.lessons for left in own.values())
-    return Count(top=sum(left.value_cents for left in own.values()) / 100, bottom=lessons, per=1, unit="a lesson",
-                 students=[pk for pk, left in own.items() if left.lessons])
+    """What is owed to somebody who has left is owed all the same."""
+    known = {row.student.pk for row in world.everybody}
+    own = {pk: left for pk, left in world.left.items() if pk in known and left.lessons}
+    return Count(top=sum(left.value_cents for left in own.values()) / 100, per=1, unit="a lesson", money=True,
+                 bottom=sum(left.lessons for left in own.values()), of="lessons", students=list(own))
 
 
 def equipment(world: World) -> Count:
@@ -38,11 +39,11 @@ def equipment(world: World) -> Count:
 
 
 def revenue(world: World) -> Count:
-    kept = {row.student.pk for row in world.rows}
+    kept = {row.student.pk for row in world.everybody}
     noted = [(pk, cents) for pk, day, cents in world.money if cents and pk in kept and world.in_window(day)]
     hours = sum(given_minutes(world).values()) / 60
     return Count(top=sum(cents for _, cents in noted) / 100, bottom=round(hours, 1), per=1, unit="an hour",
-                 students=list(dict.fromkeys(pk for pk, _ in noted)))
+                 money=True, of="hours", students=list(dict.fromkeys(pk for pk, _ in noted)))
 
 
 def junior_consents(world: World) -> Count:
@@ -61,7 +62,7 @@ def consents_ending(world: World) -> Count:
 
 
 def second_adult(world: World) -> Count:
-    juniors = _juniors(world)
+    juniors = {row.student.pk for row in world.everybody if world.is_junior(row.student)}
     own = [visit for visit in due(world)
            if visit.student in juniors and visit.attended and visit.kind != Lesson.Kind.GROUP]
     alone = [visit for visit in own if visit.alone]
@@ -92,7 +93,7 @@ def near_misses(world: World) -> Count:
     told = [one for one in world.incidents
             if one.kind == Incident.Kind.NEAR_MISS and world.in_window(one.happened_on)]
     given = sum(visit.attended for visit in due(world))
-    return Count(top=len(told), bottom=given, per=1000, unit="for 1000 lessons",
+    return Count(top=len(told), bottom=given, per=1000, unit="for 1000 lessons", of="lessons",
                  items=[_incident(world, one) for one in told])
 
 

@@ -48,7 +48,7 @@ def page(*, world: World, viewer: Coach, coaches: list[Coach], asked: QueryDict)
 def behind(world: World, viewer: Coach, chosen: Figure, asked: QueryDict) -> Any:
     """Return one page of the students behind a figure, each with what was last said. One query."""
     listed = set(chosen.count.students)
-    shown = paged([row for row in world.rows if row.student.pk in listed], asked)
+    shown = paged([row for row in world.everybody if row.student.pk in listed], asked)
     said = last_said(viewer, {row.student.pk for row in shown}) if chosen.measure.key in CALLED else {}
     shown.object_list = [_line(world, row, said.get(row.student.pk, "")) for row in shown]
     return shown

@@ -20,11 +20,16 @@ SIGNS = ("overdue", "no practice ticked for three weeks", "one lesson or none le
 def retention(world: World) -> Count:
     """The end counts without newcomers, the start is the day before the window."""
     before = world.since - timedelta(days=1)
-    start = [row.student.pk for row in world.rows if world.active_on(row.student.pk, before, ACTIVE_DAYS)]
-    end = [row.student.pk for row in world.rows if world.active_on(row.student.pk, world.today, ACTIVE_DAYS)]
+    known = [row.student.pk for row in world.everybody]
+    start = {student for student in known if world.active_on(student, before, ACTIVE_DAYS)}
+    end = [student for student in known if world.active_on(student, world.today, ACTIVE_DAYS)]
     stayed = [student for student in end if min(world.attended_of(student)) < world.since]
-    return Count(top=len(stayed), bottom=len(start), students=[one for one in start if one not in set(stayed)],
-                 words="The list names who was active then and is not now.")
+    again = len(set(stayed) - start)
+    words = "The list names who was active then and is not now."
+    if again:
+        words += f" {again} of those counted came back after a break; that is how it can pass 100 %."
+    return Count(top=len(stayed), bottom=len(start), words=words,
+                 students=[student for student in known if student in start - set(stayed)])
 
 
 def signs(world: World, row: Row) -> tuple[bool, bool, bool]:
@@ -59,7 +64,7 @@ def outcome(world: World) -> Count:
 
 
 def conversion(world: World) -> Count:
-    new = [row.student for row in world.rows if world.in_window(timezone.localdate(row.student.created_at))]
+    new = [row.student for row in world.everybody if world.in_window(timezone.localdate(row.student.created_at))]
     came = (one.pk for one in new if any(day <= world.today for day in world.attended_of(one.pk)))
     return of_students(came, (one.pk for one in new))
 

@@ -20,7 +20,7 @@ def due(world: World) -> list[Visit]:
 def hours(world: World) -> Count:
     """The list stands by the coaches' names; it ranks nobody."""
     given, open_ = given_minutes(world), open_minutes(world)
-    names = {row.student.coach_id: str(row.student.coach) for row in world.rows}
+    names = {row.student.coach_id: str(row.student.coach) for row in world.everybody}
     items = [
         Item(name=name, words=f"{given.get(pk, 0) / 60:.1f} hours given, "
              + (f"{open_[pk] / 60:.0f} open" if pk in open_ else "no working hours noted"))

@@ -69,7 +69,8 @@ class World:
     filters: Filters
     house: House
     rules: Rules
-    rows: list[Row]
+    everybody: list[Row]
+    """Also those who have left: without them nobody would ever seem to go, and their lessons would be missing."""
     visits: list[Visit]
     left: dict[int, Left]
     last_tick: dict[int, datetime]
@@ -86,13 +87,16 @@ class World:
     """The oldest date of each student's clubs in use."""
     differentials: dict[int, list[tuple[date, float]]]
     """Day and differential of each student's rounds, oldest first."""
+    rows: list[Row] = field(default_factory=list)
+    """Those who are here."""
     of: dict[int, list[Visit]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        kept = {row.student.pk for row in self.rows}
-        self.clubs = {pk: oldest for pk, oldest in self.clubs.items() if pk in kept}
-        self.differentials = {pk: rounds for pk, rounds in self.differentials.items() if pk in kept}
-        self.visits = [visit for visit in self.visits if visit.student in kept]
+        self.rows = [row for row in self.everybody if row.student.status != Student.Status.LEFT]
+        here, known = {row.student.pk for row in self.rows}, {row.student.pk for row in self.everybody}
+        self.clubs = {pk: oldest for pk, oldest in self.clubs.items() if pk in here}
+        self.differentials = {pk: rounds for pk, rounds in self.differentials.items() if pk in here}
+        self.visits = [visit for visit in self.visits if visit.student in known]
         self.of = defaultdict(list)
         for visit in self.visits:
             self.of[visit.student].append(visit)
@@ -125,11 +129,11 @@ class World:
 def world(*, coach: Coach, filters: Filters, now: datetime) -> World:
     """Read what this person may see."""
     today, by = timezone.localdate(now), rules()
-    rows = [row for row in roster_rows(coach=coach, today=today) if _fits(row, filters, by, today)]
-    students = Student.objects.visible_to(coach).here()
+    rows = [row for row in roster_rows(coach=coach, today=today, left_too=True) if _fits(row, filters, by, today)]
+    students = Student.objects.visible_to(coach)
     own = {row.student.coach_id for row in rows}
     return World(
-        today=today, filters=filters, house=house(), rules=by, rows=rows,
+        today=today, filters=filters, house=house(), rules=by, everybody=rows,
         visits=_visits(students, house().late_cancel_hours), left=left_by_student(students=students, day=today),
         last_tick=dict(PracticeEntry.objects.filter(student__in=students).order_by().values_list("student")
                        .annotate(Max("practised_at"))),

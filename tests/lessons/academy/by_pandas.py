@@ -46,7 +46,8 @@ class Academy:
         self.now = pd.Timestamp(now).tz_convert("UTC")
         self.today = pd.Timestamp(now.date())
         self.begin = self.today - pd.Timedelta(days=days - 1)
-        self.student = self.student[self.student.status != "left"].set_index("id")
+        self.student = self.student.set_index("id")
+        self.present = self.student[self.student.status != "left"]
         lesson = self.lesson[self.lesson.student_id.isin(self.student.index)]
         self.booked = lesson
         notes = self.booking[["lesson_id", "cancel_reason", "cancelled_at"]].rename(columns={"lesson_id": "id"})
@@ -76,7 +77,7 @@ class Academy:
         soon = self.visit[(self.visit.kind == "group") & (self.visit.status == "planned")
                           & (self.visit.starts_at >= self.now)]
         lately = self.active_between(self.today - pd.Timedelta(days=60), self.today)
-        return self.share(lately | set(soon.student_id), self.student.index)
+        return self.share(lately | set(soon.student_id), self.present.index)
 
     def retention(self) -> Told:
         eve = self.begin - pd.Timedelta(days=1)
@@ -111,7 +112,7 @@ class Academy:
         return self.share(set(self.here()) - self.next_hour(), self.here())
 
     def paused(self) -> Told:
-        return self.share(self.student.index[self.student.status == "paused"], self.student.index)
+        return self.share(self.student.index[self.student.status == "paused"], self.present.index)
 
     def lapse(self) -> Told:
         ticked = self.practice.assign(day=local_day(self.practice.practised_at))
@@ -194,10 +195,11 @@ class Academy:
 
     def first_ten(self) -> Told:
         rows = self.returns()
+        rows = rows[rows.student_id.isin(self.present.index)]
         return Told(rows.ten.sum(), len(rows), self.names(rows[~rows.ten].student_id))
 
     def verdict(self, wanted: set) -> Told:
-        back = self.returns().student_id
+        back = set(self.returns().student_id) & set(self.present.index)
         standing = self.standing[self.standing.student_id.isin(back)]
         return self.share(standing[standing.verdict.isin(wanted)].student_id, back)
 
@@ -211,7 +213,7 @@ class Academy:
         return self.verdict({"slipped"})
 
     def outcome(self) -> Told:
-        rows = self.round[self.round.removed_at.isna() & self.round.student_id.isin(self.student.index)]
+        rows = self.round[self.round.removed_at.isna() & self.round.student_id.isin(self.present.index)]
         rows = rows.sort_values(["played_on", "id"])
         raw = 113 / rows.slope * (rows.adjusted_gross - rows.course_rating - rows.pcc)
         value = rows.official_differential.fillna(np.floor(raw.astype(float).round(6) * 10 + 0.5) / 10)
@@ -226,7 +228,7 @@ class Academy:
 
     # --- packages and clubs
     def left(self) -> pd.DataFrame:
-        packs = self.package[self.package.removed_at.isna() & self.package.student_id.isin(self.student.index)]
+        packs = self.package[self.package.removed_at.isna()]
         packs = packs.assign(left=packs.id.map(self.entry.groupby("package_id").lessons.sum()))
         good = (packs.left > 0) & ~(packs.expires_on < self.today)
         worth = (packs.price_cents * packs.left / packs.lessons).round()
@@ -236,14 +238,15 @@ class Academy:
 
     def package_left(self) -> Told:
         left = self.left()
-        return self.share(left.index[left.usable <= 1], left.index)
+        return self.share(left.index[left.usable <= 1].intersection(self.present.index),
+                          left.index.intersection(self.present.index))
 
     def package_ending(self) -> Told:
-        left = self.left()[lambda frame: frame.usable > 0]
+        left = self.left()[lambda frame: (frame.usable > 0) & frame.index.isin(self.present.index)]
         return self.share(left.index[left.end <= self.today + pd.Timedelta(days=30)], left.index)
 
     def equipment(self) -> Told:
-        club = self.club[self.club.student_id.isin(self.student.index) & self.club.from_date.notna()]
+        club = self.club[self.club.student_id.isin(self.present.index) & self.club.from_date.notna()]
         club = club[~(club.to_date <= self.today)]
         return self.share(club[club.from_date <= self.today - pd.Timedelta(days=731)].student_id, club.student_id)
 
@@ -257,9 +260,9 @@ class Academy:
         return Told(rows.amount_cents.sum() / 100, self.hours_given(), self.names(rows.student_id))
 
     # --- safety
-    def juniors(self):
-        birthday = self.student.born_on + pd.DateOffset(years=18)
-        return self.student.index[birthday > self.today]
+    def juniors(self, of=None):
+        of = self.present if of is None else of
+        return of.index[of.born_on + pd.DateOffset(years=18) > self.today]
 
     def consents(self) -> pd.DataFrame:
         rows = self.consent[self.consent.student_id.isin(self.juniors())]
@@ -278,7 +281,7 @@ class Academy:
 
     def second_adult(self) -> Told:
         rows = self.due[(self.due.status == "finished") & (self.due.kind != "group")
-                        & self.due.student_id.isin(self.juniors())]
+                        & self.due.student_id.isin(self.juniors(self.student))]
         alone = rows[rows.second_adult == ""]
         return Told(len(alone), len(rows), self.names(alone.student_id))
 

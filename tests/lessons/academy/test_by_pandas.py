@@ -35,7 +35,7 @@ def test_each_figure_is_what_pandas_counts(counted, key, days):
     seen, other = counted[days]
     count, told = MEASURES[key].of(seen).count, getattr(other, key)()
     assert (count.top, count.bottom) == (pytest.approx(told.top), pytest.approx(told.bottom))
-    names = {row.student.pk: row.student.name for row in seen.rows}
+    names = {row.student.pk: row.student.name for row in seen.everybody}
     assert {names[pk] for pk in count.students} == told.names
 
 

@@ -112,6 +112,29 @@ def test_plain_ratios_stand_beside_the_same_days_a_year_before(people, owner):
     assert MEASURES["active"].of(seen, before=seen.year_before()).before is None
 
 
+def test_whoever_has_left_is_counted_as_gone_and_owed_and_their_lessons_as_given(people, owner):
+    from academy.models import Student
+
+    Student.objects.filter(pk=people["Bo"].pk).update(status="left")
+    seen = seen_by(owner)
+    told = {key: MEASURES[key].of(seen).count for key in ("retention", "liability", "active", "overdue", "no_show")}
+    assert (told["retention"].top, told["retention"].bottom) == (0, 2)
+    assert people["Bo"].pk in told["retention"].students
+    assert (told["liability"].top, told["liability"].bottom) == (250.0, 5)
+    assert (told["active"].bottom, told["overdue"].bottom) == (5, 4)
+    Student.objects.filter(pk=people["Ed"].pk).update(status="left")
+    assert (MEASURES["no_show"].of(seen_by(owner)).count.top, told["no_show"].bottom) == (1, 7)
+
+
+def test_an_old_customer_who_comes_back_is_named_as_the_reason_for_more_than_all(people, owner):
+    for name in ("Bo", "Ed"):
+        small.lesson(people[name], "05-04")
+    small.lesson(people["Di"], "12-01")
+    count = MEASURES["retention"].of(seen_by(owner)).count
+    assert (count.top, count.bottom) == (3, 2)
+    assert "1 of those counted came back after a break; that is how it can pass 100 %." in count.words
+
+
 def test_a_filter_narrows_the_top_and_the_bottom(people, owner, coach):
     assert MEASURES["active"].of(seen_by(owner, coach=str(coach.code))).count.bottom == 4
     juniors = MEASURES["active"].of(seen_by(owner, who="juniors")).count

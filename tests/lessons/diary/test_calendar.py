@@ -1,6 +1,10 @@
 """The private calendar address and the student's calendar file, read back by vobject."""
 
+import uuid
+from datetime import UTC
+
 import pytest
+import time_machine
 import vobject
 from django.urls import reverse
 from django.utils import timezone
@@ -11,7 +15,7 @@ from lessons.services import calendar as service
 from lessons.services import diary
 from tests import factories
 
-from .hours import at, booked
+from .hours import DUBLIN, at, booked
 
 
 @pytest.fixture(autouse=True)
@@ -43,6 +47,17 @@ def test_the_feed_shows_a_first_name_and_one_letter_and_no_more(client, coach, s
     event = events(client, service.issue_feed(coach=coach))[f"{lesson.code}@holdfast"]
     assert event.summary.value == "Edda M.: lesson" and event.dtstart.value == lesson.starts_at
     assert "hip" not in event.serialize() and "Marlow" not in event.serialize()
+
+
+@pytest.mark.parametrize(("first", "hours"), [("2029-10-27 17:00", (16, 17)), ("2029-03-24 17:00", (17, 16))])
+def test_the_feed_keeps_the_clock_over_both_nights_of_the_change(client, coach, student, first, hours):
+    with time_machine.travel(at(first), tick=False):
+        done = diary.book_weekly(by=coach, student=student, key=uuid.uuid4(), starts_at=at(first), times=2,
+                                 coach=coach, minutes=60)
+        found = events(client, service.issue_feed(coach=coach))
+    moments = [found[f"{lesson.code}@holdfast"].dtstart.value for lesson in done.lessons]
+    assert [moment.astimezone(UTC).hour for moment in moments] == list(hours)
+    assert {moment.astimezone(DUBLIN).hour for moment in moments} == {17}
 
 
 def test_only_a_digest_of_the_address_is_kept(coach):

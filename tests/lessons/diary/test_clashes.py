@@ -30,7 +30,7 @@ def studio(db):
     return Venue.objects.create(name="Winter studio")
 
 
-def said(coach, text, minutes=60, *, viewer=None, moving=None, **values) -> list[str]:
+def said(coach, text, minutes=60, *, viewer=None, moving=(), **values) -> list[str]:
     slot = Slot(coach=coach, starts_at=at(text), minutes=minutes, **values)
     return warnings(slot=slot, viewer=viewer or coach, moving=moving)
 
@@ -51,7 +51,7 @@ def test_a_cancelled_hour_is_free_again(coach, student):
 
 def test_the_lesson_that_moves_is_not_in_its_own_way(coach, student):
     lesson = booked(student, "2030-05-01 10:00")
-    assert said(coach, "2030-05-01 10:30", moving=lesson, student=student) == []
+    assert said(coach, "2030-05-01 10:30", moving=[lesson], student=student) == []
 
 
 def test_a_student_cannot_be_with_two_coaches_at_once(coach, other_coach, student):

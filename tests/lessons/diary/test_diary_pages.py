@@ -1,6 +1,7 @@
 """The diary's pages: shown by week and day, booked, moved, cancelled, undone, by whom it may be."""
 
 import uuid
+from datetime import UTC
 
 import pytest
 from django.urls import reverse
@@ -98,6 +99,36 @@ def test_a_clash_is_said_and_booked_only_when_it_is_meant(as_coach, coach, stude
     assert answer.status_code == 422 and "has Edda Marlow then" in answer.content.decode()
     assert post_booking(as_coach, friend, "2030-05-01T10:30", anyway="on").status_code == 302
     assert friend.lessons.count() == 1
+
+
+def test_a_clash_in_a_later_week_of_a_series_is_said_with_its_day(as_coach, coach, student):
+    friend = factories.make_student(coach=coach, name="Tove Lind")
+    booked(friend, "2030-05-15 10:30")
+    answer = post_booking(as_coach, student, "2030-05-01T10:00", times="4")
+    assert answer.status_code == 422 and not student.lessons.exists()
+    assert "15 May: Runa Holm has Tove Lind then, 10:30–11:30." in answer.content.decode()
+    assert post_booking(as_coach, student, "2030-05-01T10:00", times="2").status_code == 302
+
+
+def test_a_series_that_moves_is_not_in_its_own_way_and_says_what_is_in_a_later_week(as_coach, coach, student):
+    post_booking(as_coach, student, "2030-05-01T10:00", times="3")
+    first = student.lessons.earliest("starts_at")
+    assert move(as_coach, first, "2030-05-08T10:00", whole_series="on").status_code == 302
+    booked(factories.make_student(coach=coach, name="Tove Lind"), "2030-05-22 12:00")
+    first.refresh_from_db()
+    answer = move(as_coach, first, "2030-05-08T12:00", whole_series="on")
+    assert answer.status_code == 422 and "22 May: Runa Holm has Tove Lind then" in answer.content.decode()
+
+
+@pytest.mark.parametrize(("day", "hour", "utc"), [
+    ("2026-10-24", "10:00", 9), ("2026-10-25", "10:00", 10), ("2026-03-28", "10:00", 10), ("2026-03-29", "10:00", 9),
+])
+def test_both_days_of_a_clock_change_show_the_clocks_own_hour(as_coach, student, day, hour, utc):
+    lesson = booked(student, f"{day} {hour}")
+    assert lesson.starts_at.astimezone(UTC).hour == utc
+    column = next(one for one in read(as_coach, day=day).context["columns"] if one.items)
+    assert f"{column.items[0].starts_at:%H:%M}" == hour and column.items[0].row == 9
+    assert f"{column.day}" == day
 
 
 def test_an_hour_every_week_keeps_its_clock_over_the_change(as_coach, student):
