@@ -127,7 +127,7 @@ def test_both_days_of_a_clock_change_show_the_clocks_own_hour(as_coach, student,
     lesson = booked(student, f"{day} {hour}")
     assert lesson.starts_at.astimezone(UTC).hour == utc
     column = next(one for one in read(as_coach, day=day).context["columns"] if one.items)
-    assert f"{column.items[0].starts_at:%H:%M}" == hour and column.items[0].row == 9
+    assert f"{timezone.localtime(column.items[0].starts_at):%H:%M}" == hour and column.items[0].row == 9
     assert f"{column.day}" == day
 
 
