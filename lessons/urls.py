@@ -240,6 +240,8 @@ plan_pages = [
     path("plans/<uuid:code>/days/", plans.plan_days, name="plan_days"),
     path("plans/<uuid:code>/end/", plans.plan_end, name="plan_end"),
     path("lessons/<uuid:code>/plan/", hour.lesson_hour, name="lesson_hour"),
+    path("lessons/<uuid:code>/plan/line/", hour.strip, name="hour_strip"),
+    path("lessons/<uuid:code>/plan/done/", hour.part_done, name="part_done"),
 ]
 
 skill_pages = [

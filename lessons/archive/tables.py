@@ -47,7 +47,8 @@ _ACCOUNT = frozenset({"password", "last_login", "is_superuser", "is_staff"})
 _TOKEN = frozenset({"token_prefix", "token_digest", "token_revoked_at", "minute_began_at", "minute_calls"})
 # What was said and agreed in a lesson is its coach's; an owner's page shows none of it, so the owner's file neither.
 _SAID = dict.fromkeys(
-    ("private_note", "student_note", "belief", "goal", "first_measure", "next_measure", "played", "second_adult"), ""
+    ("private_note", "student_note", "belief", "goal", "first_measure", "next_measure", "played", "second_adult",
+     "reflection_good", "reflection_other"), ""
 )
 _BALL = {"raw": "", "excluded_reason": "left out by the coach"}
 # A file's rows stand in its problems and corrections too, and people write what they like into its name.

@@ -10,17 +10,27 @@ from django.utils import timezone
 from academy.models import Guardian
 from lessons.models import Lesson
 
+REFLECTION = ("reflection_good", "reflection_other")
+
 
 class NoteForm(forms.Form):
-    """The two notes: one for the student, one that stays with the coach."""
+    """One note for the student; one, and two lines of reflection, that stay with the coach."""
 
     student_note = forms.CharField(required=False, max_length=4000)
     private_note = forms.CharField(required=False, max_length=4000)
+    reflection_good = forms.CharField(required=False, max_length=200)
+    reflection_other = forms.CharField(required=False, max_length=200)
 
     @property
     def values(self) -> dict[str, str]:
         """Return the notes that were sent; a note that is not in the request is not touched."""
-        return {name: self.cleaned_data[name] for name in ("student_note", "private_note") if name in self.data}
+        names = ("student_note", "private_note", *REFLECTION)
+        return {name: self.cleaned_data[name] for name in names if name in self.data}
+
+    @property
+    def reflection(self) -> dict[str, str]:
+        """Return the lines of reflection that were sent."""
+        return {name: text for name, text in self.values.items() if name in REFLECTION}
 
 
 class FinishForm(NoteForm):

@@ -87,6 +87,9 @@ class Lesson(Recorded):
     next_date = models.DateField(null=True, blank=True)
     student_note = models.TextField(blank=True, help_text="What the student reads.")
     private_note = models.TextField(blank=True, help_text="The coach's own; never on the student's page.")
+    reflection_good = models.CharField(max_length=200, blank=True, default="", help_text="What to keep; coach only.")
+    reflection_other = models.CharField(
+        max_length=200, blank=True, default="", help_text="What to do otherwise next time; coach only.")
     done_stops = models.JSONField(default=list, blank=True)
 
     reader = None

@@ -43,6 +43,8 @@ class Plan(Recorded):
     starts_on = models.DateField()
     body = models.JSONField(default=dict)
     """What the planner proposed (metrics.plans, as_dict) and the coach accepted or edited."""
+    ticked = models.JSONField(default=dict, blank=True)
+    """Of the plan of a lesson: part -> the moment at which the coach ticked it off."""
     reason = models.CharField(max_length=300, blank=True, help_text="Why it was made, or changed.")
     ended_on = models.DateField(null=True, blank=True)
     removed_at = models.DateTimeField(null=True, blank=True)

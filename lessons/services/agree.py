@@ -1,6 +1,7 @@
 """Finishing a lesson: what was agreed, the note as it was given, the private link, the student's standing."""
 
 import uuid
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -34,7 +35,7 @@ class Finished:
 @transaction.atomic
 def finish_visit(
     *, by: Coach, lesson: Lesson, key: uuid.UUID, next_date: date | None, next_measure: str, student_note: str,
-    private_note: str, link: bool, guardian: Guardian | None = None,
+    private_note: str, link: bool, guardian: Guardian | None = None, reflection: Mapping[str, str] | None = None,
 ) -> Finished:
     """Close the lesson with what was agreed, keep the note as it was given, and make a private link.
 
@@ -44,7 +45,8 @@ def finish_visit(
     """
     Lesson.objects.select_for_update().only("pk").get(pk=lesson.pk)
     again = made_with(key, rows=FollowUp.objects.all(), lesson_id=lesson.pk)
-    change_lesson(by=by, lesson=lesson, sentence="Notes written", student_note=student_note, private_note=private_note)
+    change_lesson(by=by, lesson=lesson, sentence="Notes written", student_note=student_note,
+                  private_note=private_note, **(reflection or {}))
     finish_lesson(by=by, lesson=lesson, next_date=next_date, next_measure=next_measure)
     keep_open_findings(by=by, lesson=lesson)
     if again is None:

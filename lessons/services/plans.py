@@ -4,6 +4,8 @@ import uuid
 from datetime import date
 from typing import Any
 
+from django.utils import timezone
+
 from academy.journal import Entry, journal
 from academy.models import Coach, Student
 from lessons.models import Lesson, Plan, StudentEvent
@@ -21,10 +23,24 @@ def keep_plan(
         plan = Plan(
             student=student, lesson=lesson, kind=kind, title=title, body=body, starts_on=starts_on,
             reason=reason[:300], thread=replaces.thread if replaces else uuid.uuid4(), version=_next_version(replaces),
+            ticked=replaces.ticked if replaces else {},
         )
         if replaces is None and kind != Plan.Kind.LESSON:
             _end_others(entry, student, kind, starts_on)
         entry.create(plan)
+    return plan
+
+
+def tick_part(*, by: Coach, plan: Plan, key: str, done: bool) -> Plan:
+    """Tick a part of the plan of a lesson off, with the moment, or take the tick back."""
+    lesson = plan.lesson
+    with journal(by=by, student=plan.student, lesson_code=lesson.code if lesson else None) as entry:
+        plan = Plan.objects.select_for_update().get(pk=plan.pk)
+        part = next(item for item in plan.body["items"] if item["key"] == key)
+        entry.sentence = f"Plan, {part['title']}: {'done' if done else 'not done after all'}"
+        rest = {name: moment for name, moment in plan.ticked.items() if name != key}
+        if not (done and key in plan.ticked):  # sent twice: the first moment counts
+            entry.update(plan, ticked={**rest, key: timezone.now().isoformat()} if done else rest)
     return plan
 
 

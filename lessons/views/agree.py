@@ -93,7 +93,8 @@ def _finished(request: HttpRequest, lesson: Lesson, form: FinishForm) -> Finishe
     """Close the lesson; None, with the sentence on the form, where that is refused."""
     names = ("key", "next_date", "next_measure", "student_note", "private_note", "link", "guardian")
     try:
-        return finish_visit(by=request.user, lesson=lesson, **{name: form.cleaned_data[name] for name in names})
+        return finish_visit(by=request.user, lesson=lesson, reflection=form.reflection,
+                            **{name: form.cleaned_data[name] for name in names})
     except ValidationError as error:
         form.add_error(None, error)
         return None

@@ -2,17 +2,18 @@
 
 from typing import Any
 
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
-from django.views.decorators.http import require_http_methods
+from django.utils.cache import patch_vary_headers
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from lessons import access
 from lessons.forms.plans import LENGTHS, MOODS, HourForm, read_items
 from lessons.models import Lesson, Plan
-from lessons.queries.plans.hour import done_of, propose_hour
+from lessons.queries.plans.hour import done_of, last_reflection, propose_hour, strip_of
 from lessons.queries.plans.stored import lesson_plan, versions_of
-from lessons.services.plans import keep_plan
+from lessons.services.plans import keep_plan, tick_part
 from metrics.plans.lesson import nudge_after
 
 
@@ -26,6 +27,32 @@ def lesson_hour(request: HttpRequest, code: Any) -> HttpResponse:
     fresh = stored is None or "fresh" in request.GET
     body = _proposed(request, lesson) if fresh else stored.body
     return _draw(request, lesson, stored, body, proposed=fresh)
+
+
+@require_POST
+def part_done(request: HttpRequest, code: Any) -> HttpResponse:
+    """Tick a part of the plan off at the range, or take the tick back."""
+    lesson = access.taught_lesson_for(coach=request.user, code=code)
+    plan, key = lesson_plan(lesson), request.POST.get("part", "")
+    if plan is None or key not in {item["key"] for item in plan.body["items"]}:
+        raise Http404("There is no such part in a plan of this lesson.")
+    tick_part(by=request.user, plan=plan, key=key, done=request.POST.get("done") != "no")
+    return _strip(request, lesson, is_open="list" in request.POST)
+
+
+@require_GET
+def strip(request: HttpRequest, code: Any) -> HttpResponse:
+    """Show the plan's line as it stands now."""
+    return _strip(request, access.taught_lesson_for(coach=request.user, code=code), is_open=False)
+
+
+def _strip(request: HttpRequest, lesson: Lesson, *, is_open: bool) -> HttpResponse:
+    if not request.htmx:
+        return redirect("lessons:lesson", code=lesson.code)
+    context = {"lesson": lesson, "strip": strip_of(lesson), "strip_open": is_open}
+    response = render(request, "lessons/plans/_strip.html", context)
+    patch_vary_headers(response, ["HX-Request"])
+    return response
 
 
 def _keep(request: HttpRequest, lesson: Lesson, stored: Plan | None) -> HttpResponse:
@@ -62,9 +89,10 @@ def _draw(request: HttpRequest, lesson: Lesson, stored: Plan | None, body: dict[
     context = {
         "lesson": lesson, "student": lesson.student, "plan": stored, "body": body, "proposed": proposed,
         "form": form or HourForm(initial={"minutes": body["minutes"], "goal": body["goal"]}),
-        "moods": MOODS, "lengths": LENGTHS,
+        "moods": MOODS, "lengths": LENGTHS, "mood": request.GET.get("mood", ""),
         "problems": problems or [], "total": sum(item["minutes"] for item in body["items"]),
         "versions": versions_of(stored) if stored else [],
+        "reflection": last_reflection(lesson),
         "done": done_of(lesson=lesson, plan=stored) if stored and begun else [],
     }
     return render(request, "lessons/plans/hour.html", context, status=status)

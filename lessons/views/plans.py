@@ -10,7 +10,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from academy import access
 from academy.models import Student
 from lessons.access import plan_for
-from lessons.forms.plans import FORMS, EventForm, MadeFromForm
+from lessons.forms.plans import FORMS, MOODS, EventForm, MadeFromForm
 from lessons.forms.practice_days import DaysForm, first_days
 from lessons.models import Plan
 from lessons.queries.plans.pages import bend_of, made_from, plan_page, plans_page
@@ -124,7 +124,9 @@ def _initial(student: Student) -> dict[str, Any]:
 
 def _stored(request: HttpRequest, found: Plan, *, days_form: DaysForm | None = None, status: int = 200,
             ) -> HttpResponse:
-    page = plan_page(plan=found, now=timezone.now(), system=_system(request))
+    mood = request.GET.get("mood", "")
+    page = plan_page(plan=found, now=timezone.now(), system=_system(request), mood=mood)
+    page |= {"mood": mood, "moods": MOODS}
     if found.kind == Plan.Kind.PRACTICE and found.ended_on is None:
         page["days_form"] = days_form or DaysForm(initial=first_days(page["days"]))
     return render(request, "lessons/plans/plan.html", page, status=status)

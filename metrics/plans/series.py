@@ -70,17 +70,17 @@ def plan_series(player: Player, *, start: date, visits: int = 6) -> Series:
     """Return a proposal of 2 to 12 visits, two or three weeks apart (ValueError outside).
 
     Six: baseline and one change, first ten and fading, mixed clubs, short game or putting with a measure, on the
-    course, battery and report. Visits that fall into the weeks before an event maintain; pain keeps full swings out
-    of all of them until a bend takes them up again.
+    course, battery and report. Where a change is in work already its results bend the first visit. Visits that
+    fall into the weeks before an event maintain; pain keeps full swings out of all of them until a bend takes them
+    up again.
     """
     if not FEWEST <= visits <= MOST:
         raise ValueError(f"a series of {visits} visits was asked for; expected {FEWEST} to {MOST}")
     gap = GAP_DAYS[0] if (player.minutes_week or 0) >= 60 else GAP_DAYS[1]
     branch = branch_of(player, day=start)
-    held_back = branch.key in {"refer", "health", "consent"}
-    keys = _bent(branch.key, _keys(visits)) if held_back else _keys(visits)
+    keys = _bent(branch.key, _keys(visits))
     days = [start + timedelta(days=gap * place) for place in range(visits)]
-    why = branch if held_back else None
+    why = branch if keys != _keys(visits) else None
     return Series(steps=tuple(
         _step(player, number, day, key, why) for number, (day, key) in enumerate(zip(days, keys, strict=True), 1)))
 
@@ -146,8 +146,11 @@ def _taken_up(branch: BranchKey, keys: list[StepKey]) -> list[StepKey]:
 
 
 def _make_room(first: StepKey, keys: list[StepKey]) -> list[StepKey]:
-    """Put a visit in front without adding one: what builds on the rest falls away, the battery never does."""
-    if keys[0] in {"retention", "repeat", "reopen"} or len(keys) == 1:
+    """Put a visit in front without adding one: what builds on the rest falls away, the battery never does.
+
+    A visit that was to begin or hold the change gives its place; the line from before the change is there already.
+    """
+    if keys[0] in {"baseline", "retention", "repeat", "reopen"} or len(keys) == 1:
         return [first, *keys[1:]]
     rest = list(keys)
     gone = next((key for key in _DROPPED_FIRST if key in rest), rest[0])
@@ -157,7 +160,7 @@ def _make_room(first: StepKey, keys: list[StepKey]) -> list[StepKey]:
 
 def _step(player: Player, number: int, day: date, key: StepKey, branch: Branch | None = None) -> Step:
     event = player.event_near(day)
-    if event is not None and key in _CHANGES | {"battery"}:
+    if event is not None and key in _CHANGES | {"battery", "maintain"}:
         return Step(number=number, day=day, key="maintain", title=TITLES["maintain"],
                     reason=f"{event.name} is {(event.day - day).days} days later: nothing new before it.")
     return Step(number=number, day=day, key=key, title=_title(player, key), reason=_why(player, key, branch))

@@ -18,18 +18,28 @@
     button.focus();
   });
 
-  for (const part of list.children) part.draggable = true;
+  const total = form.querySelector("[data-total]");
+  form.addEventListener("input", () => {
+    const minutes = [...list.querySelectorAll("[name^='minutes-']")].map((box) => Number(box.value) || 0);
+    total.textContent = minutes.reduce((sum, one) => sum + one, 0);
+  });
+
+  /* A part is dragged by its head; what is written in a box can still be marked with the mouse. */
+  for (const part of list.children) {
+    part.addEventListener("pointerdown", (event) => { part.draggable = !event.target.closest("input, textarea, button"); });
+  }
   list.addEventListener("dragstart", (event) => {
-    if (event.target.closest("input, textarea")) return event.preventDefault();
     held = event.target.closest("[data-part]");
     event.dataTransfer.effectAllowed = "move";
   });
   list.addEventListener("dragover", (event) => {
     const over = event.target.closest("[data-part]");
-    if (!held || !over || over === held) return;
+    if (!held || !over) return;
     event.preventDefault();
+    if (over === held) return;
     const box = over.getBoundingClientRect();
     list.insertBefore(held, event.clientY > box.top + box.height / 2 ? over.nextElementSibling : over);
   });
+  list.addEventListener("drop", (event) => event.preventDefault());
   list.addEventListener("dragend", () => { held = null; });
 })();

@@ -88,6 +88,75 @@ def test_a_lesson_without_a_plan_shows_no_strip(as_coach, lesson):
     assert "hour-strip" not in as_coach.get(f"/lessons/{lesson.code}/").content.decode()
 
 
+def tick(client, lesson, part, **more):
+    return client.post(f"/lessons/{lesson.code}/plan/done/", {"part": part, **more})
+
+
+def test_a_part_is_ticked_at_the_range_and_the_next_one_is_on(as_coach, lesson):
+    keep(as_coach, lesson)
+    as_coach.post(f"/lessons/{lesson.code}/start/")
+    lesson.refresh_from_db()
+    assert strip_of(lesson)["now"]["key"] == "greet"
+    assert tick(as_coach, lesson, "greet")["Location"] == f"/lessons/{lesson.code}/"
+    assert strip_of(lesson)["now"]["key"] == "first_ten" and strip_of(lesson)["done"] == 1
+    first = Plan.objects.get().ticked["greet"]
+    tick(as_coach, lesson, "greet")
+    assert Plan.objects.get().ticked["greet"] == first, "sent twice: the first moment counts"
+    tick(as_coach, lesson, "greet", done="no")
+    assert strip_of(lesson)["now"]["key"] == "greet"
+
+
+def test_a_tick_is_taken_back_by_the_undo_of_the_lesson(as_coach, lesson):
+    keep(as_coach, lesson)
+    as_coach.post(f"/lessons/{lesson.code}/start/")
+    tick(as_coach, lesson, "greet")
+    as_coach.post(f"/lessons/{lesson.code}/undo/")
+    assert Plan.objects.get().ticked == {}
+
+
+def test_a_stop_that_is_done_takes_its_part_along(as_coach, lesson):
+    keep(as_coach, lesson)
+    lesson.status, lesson.started_at, lesson.done_stops = Lesson.Status.RUNNING, timezone.now(), ["greet"]
+    lesson.save()
+    assert strip_of(lesson)["now"]["key"] == "first_ten"
+
+
+def test_once_the_transfer_is_ticked_nobody_is_nudged_to_it(as_coach, lesson):
+    keep(as_coach, lesson)
+    as_coach.post(f"/lessons/{lesson.code}/start/")
+    tick(as_coach, lesson, "transfer")
+    lesson.refresh_from_db()
+    assert strip_of(lesson)["nudge_at"] is None
+
+
+def test_ticks_stay_when_the_plan_is_changed_in_the_middle(as_coach, lesson):
+    keep(as_coach, lesson)
+    as_coach.post(f"/lessons/{lesson.code}/start/")
+    tick(as_coach, lesson, "greet")
+    keep(as_coach, lesson, reason="Rain", **{"minutes-transfer": "5"})
+    assert "greet" in Plan.objects.get(version=2).ticked
+    assert "done at" in as_coach.get(f"/lessons/{lesson.code}/plan/").content.decode()
+
+
+@pytest.mark.parametrize("part", ["", "lunch"])
+def test_a_part_that_is_not_in_the_plan_is_a_missing_page(as_coach, lesson, part):
+    assert tick(as_coach, lesson, part).status_code == 404
+    keep(as_coach, lesson)
+    assert tick(as_coach, lesson, part).status_code == 404
+
+
+def test_two_lines_of_reflection_are_kept_with_the_lesson_and_read_before_the_next(as_coach, student, lesson):
+    before = factories.make_lesson(student=student, days_ago=14, status=Lesson.Status.RUNNING)
+    as_coach.post(f"/lessons/{before.code}/notes/", {"reflection_good": "Silence before the first ten"})
+    as_coach.post(f"/lessons/{before.code}/finish/", {
+        "key": "4b1d0a52-5f0a-4e8c-9a39-111111111111", "reflection_other": "Fewer words", "student_note": "n"})
+    before.refresh_from_db()
+    assert (before.reflection_good, before.reflection_other) == ("Silence before the first ten", "Fewer words")
+    page = as_coach.get(f"/lessons/{lesson.code}/plan/").content.decode()
+    assert "Silence before the first ten" in page and "Fewer words" in page
+    assert "Fewer words" in as_coach.get("/").content.decode(), "and in the brief of today"
+
+
 def test_what_was_done_stands_beside_what_was_planned(as_coach, lesson):
     keep(as_coach, lesson)
     lesson.status, lesson.started_at = Lesson.Status.RUNNING, timezone.now()

@@ -6,40 +6,19 @@ import pytest
 from django.utils import timezone
 
 from academy.models import Consent, HealthFlag
-from lessons.models import Finding, Lesson, Plan, Prescription, StudentEvent
+from lessons.models import Lesson, Plan, StudentEvent
 from lessons.queries.plans.player import player_of
 from lessons.queries.plans.results import results_of
 from tests import factories
 
+from .return_visits import visit, with_a_change
+
 TODAY = {"starts_on": "2026-05-04"}
-
-
-def balls(mean: float, n: int = 10) -> list[float]:
-    return [mean + (1 if i % 2 else -1) * (0.4 + 0.1 * i) for i in range(n)]
-
-
-def visit(student, days_ago: int, *, first: float, end: float | None = None, **values) -> Lesson:
-    """A finished visit: a first ten with this mean path, and, where a change was made, ten balls after it."""
-    lesson = factories.make_lesson(student=student, days_ago=days_ago, status=Lesson.Status.FINISHED, **values)
-    ten = factories.make_block(lesson=lesson, purpose="first_ten", intent="draw", feedback_shown=False)
-    factories.add_balls(block=ten, club_path_deg=balls(first))
-    if end is not None:
-        plain = factories.make_block(lesson=lesson, purpose="no_aid", intent="draw", feedback_shown=False)
-        factories.add_balls(block=plain, club_path_deg=balls(end))
-    return lesson
 
 
 @pytest.fixture
 def changed(student):
-    """A draw player whose path went from 9 to 3 at a visit four weeks ago, with a change written down."""
-    student.handicap_index = 10
-    student.practice_minutes_week = 60
-    student.save()
-    lesson = visit(student, 28, first=9.0, end=3.0)
-    finding = Finding.objects.create(
-        lesson=lesson, block=lesson.blocks.first(), pattern="over_draw", title="Path too far out", state="supported")
-    Prescription.objects.create(lesson=lesson, finding=finding, change="Feet square", cue="rails beside it")
-    return student
+    return with_a_change(student)
 
 
 @pytest.mark.parametrize(("first", "outcome"), [(3.0, "kept"), (6.0, "partly"), (8.9, "lost"), (12.5, "worse")])
@@ -107,6 +86,23 @@ def test_results_bend_a_series_and_only_the_coach_takes_the_bend(as_coach, chang
     assert len(second.body["steps"]) == 6
     page = as_coach.get(f"/plans/{second.code}/").content.decode()
     assert "Version 1" in page and "Take this version back" in page
+
+
+def test_what_the_student_says_of_it_is_asked_where_the_bend_is_taken(as_coach, changed):
+    first = keep(as_coach, changed, "series", visits=6)
+    visit(changed, 2, first=6.0)
+    page = as_coach.get(f"/plans/{first.code}/", {"mood": "bored"}).content.decode()
+    assert "Make it a game" in page and 'name="mood" value="bored"' in page
+    as_coach.post(f"/plans/{first.code}/bend/", {"mood": "bored"})
+    second = Plan.objects.get(version=2)
+    assert second.body["steps"][0]["key"] == "game" and "bored" in second.reason
+
+
+def test_a_series_begins_where_the_change_in_work_stands(as_coach, changed):
+    visit(changed, 2, first=6.0)
+    plan = keep(as_coach, changed, "series", visits=6)
+    assert [step["key"] for step in plan.body["steps"]][:2] == ["repeat", "retention"]
+    assert "The results propose a change" not in as_coach.get(f"/plans/{plan.code}/").content.decode()
 
 
 def test_a_version_is_taken_back_and_the_one_before_it_is_in_use_again(as_coach, changed):

@@ -44,7 +44,7 @@ def made_from(student: Student) -> dict[str, Any]:
     }
 
 
-def plan_page(*, plan: Plan, now: datetime, system: System) -> dict[str, Any]:
+def plan_page(*, plan: Plan, now: datetime, system: System, mood: str = "") -> dict[str, Any]:
     """Return one stored plan: its body, its versions, and for a series in use what the results propose."""
     days = {"weeks": [_dated(week) for week in plan.body.get("weeks", ())]} if plan.kind == "season" else {}
     found = {
@@ -54,7 +54,7 @@ def plan_page(*, plan: Plan, now: datetime, system: System) -> dict[str, Any]:
     }
     if plan.kind == Plan.Kind.SERIES:
         series = series_of(plan)
-        found |= {"series": series, "bend": bend_of(plan, now=now, system=system),
+        found |= {"series": series, "bend": bend_of(plan, now=now, system=system, mood=mood),
                   "lessons": _lessons(plan.student, now), "planned": _planned(plan)}
     if plan.kind == Plan.Kind.PRACTICE:
         found |= _practice(plan)

@@ -12,6 +12,7 @@ from tests import factories
 from tests.browser import PHONE, WIDE, sign_in, watch
 
 from . import cast
+from .practice_plan import plan_for
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -19,6 +20,7 @@ pytestmark = pytest.mark.django_db(transaction=True)
 @pytest.fixture
 def story(student):
     cast.whole_story(student)
+    plan_for(student)
     return student
 
 
@@ -40,7 +42,7 @@ def test_no_page_of_the_student_breaks_an_accessibility_rule(browser, live_serve
     assert_accessible(page)
     page.get_by_role("button", name="Finish").click()
     assert_accessible(page)
-    for address in ("/me/kept/", "/me/consents/", "/me/concern/", "/me/pictures/", "/p/no-such-token/"):
+    for address in ("/me/kept/", "/me/consents/", "/me/concern/", "/me/pictures/", "/me/plan/", "/p/no-such-token/"):
         page.goto(live_server.url + address)
         assert_accessible(page)
     context.close()
