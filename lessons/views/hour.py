@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.cache import patch_vary_headers
@@ -31,12 +31,11 @@ def lesson_hour(request: HttpRequest, code: Any) -> HttpResponse:
 
 @require_POST
 def part_done(request: HttpRequest, code: Any) -> HttpResponse:
-    """Tick a part of the plan off at the range, or take the tick back."""
+    """Tick a part of the plan off at the range, or take the tick back; a part that is gone changes nothing."""
     lesson = access.taught_lesson_for(coach=request.user, code=code)
     plan, key = lesson_plan(lesson), request.POST.get("part", "")
-    if plan is None or key not in {item["key"] for item in plan.body["items"]}:
-        raise Http404("There is no such part in a plan of this lesson.")
-    tick_part(by=request.user, plan=plan, key=key, done=request.POST.get("done") != "no")
+    if plan is not None and key in {item["key"] for item in plan.body["items"]}:
+        tick_part(by=request.user, plan=plan, key=key, done=request.POST.get("done") != "no")
     return _strip(request, lesson, is_open="list" in request.POST)
 
 
