@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('lessons', '0022_practice_days'),
+        ('lessons', '0023_a_text_for_cancelled_hours'),
     ]
 
     operations = [
