@@ -105,7 +105,7 @@ def link_for(*, request: HttpRequest) -> ShareLink:
     key = request.session.get(LINK_SESSION_KEY)
     link = None
     if key is not None:
-        link = ShareLink.objects.select_related("student", "guardian").filter(pk=key).first()
+        link = ShareLink.objects.select_related("student__coach", "guardian").filter(pk=key).first()
     if link is None or not share.still_works(link=link, now=timezone.now()):
         raise Http404("This page is not available. Ask your coach for a new link.")
     return link

@@ -45,16 +45,21 @@ class Rules:
 
 def rules() -> Rules:
     """Return the academy's own rules. One query."""
-    house = Academy.objects.only("adult_age", "house_rules").first()
+    return rules_of(Academy.objects.only("adult_age", "house_rules").first())
+
+
+def rules_of(house: Academy | None) -> Rules:
+    """Return the rules of an academy that was read already; no query."""
     if house is None:
         return Rules()
     asked = house.house_rules.get("consents_asked_of_adults", ASKED_OF_ADULTS)
     return Rules(adult_age=house.adult_age, asked_of_adults=tuple(asked))
 
 
-def consent_allows(*, student: Student, item: str, day: date) -> Permission:
-    """Say whether ``item`` is allowed for this student on this day, and why. Two queries."""
-    return judge(student=student, item=item, day=day, rows=student.consents.filter(item=item), by=rules())
+def consent_allows(*, student: Student, item: str, day: date, by: Rules | None = None) -> Permission:
+    """Say whether ``item`` is allowed for this student on this day, and why. One query, two where ``by`` is not
+    given."""
+    return judge(student=student, item=item, day=day, rows=student.consents.filter(item=item), by=by or rules())
 
 
 def consent_table(*, student: Student, day: date) -> list[Permission]:

@@ -18,7 +18,7 @@ from typing import Any
 from django.apps import apps
 from django.core.exceptions import ValidationError
 from django.core.serializers.json import DjangoJSONEncoder
-from django.db import models, transaction
+from django.db import connection, models, transaction
 from django.utils import timezone
 
 from .models import Change, Coach, Student
@@ -101,6 +101,19 @@ def journal(
 def last_change(*, lesson_code: Any) -> Change | None:
     """Return the newest change of a lesson that was not taken back."""
     return Change.objects.filter(lesson_code=lesson_code, undone_at__isnull=True).first()
+
+
+def mark_of(*, student: Student) -> str:
+    """Return how far the journal has gone for a student and for what belongs to nobody: while it stays, nothing was
+    written. One query, answered from an index alone.
+
+    Changes are counted as well as named by the newest, because of two at the same time the later may be seen first.
+    """
+    table = connection.ops.quote_name(Change._meta.db_table)
+    each = f"SELECT COUNT(*), COUNT(undone_at), MAX(id) FROM {table} WHERE student_id"
+    with connection.cursor() as cursor:
+        cursor.execute(f"{each} = %s UNION ALL {each} IS NULL", [student.pk])
+        return " ".join(f"{changes}.{taken_back}.{newest or 0}" for changes, taken_back, newest in cursor.fetchall())
 
 
 @transaction.atomic

@@ -18,6 +18,7 @@ from .models import Academy, Coach, EntryLink, Guardian, ShareLink, Student
 
 PREFIX_LENGTH = 8
 TRIES, TRIES_WINDOW = 10, timedelta(hours=1)
+SEEN_AGAIN = timedelta(minutes=1)
 LONGEST_DAYS = 400
 
 
@@ -127,8 +128,11 @@ def try_second_factor(*, link: ShareLink, answer: str, now: datetime) -> bool:
 
 
 def note_seen(*, link: ShareLink) -> None:
-    """Remember the first and the latest time the page was opened with this link."""
+    """Remember the first and the latest time the page was opened with this link, to the minute: nothing is written
+    where it was opened a moment ago."""
     now = timezone.now()
+    if link.last_seen_at and timedelta(0) <= now - link.last_seen_at < SEEN_AGAIN:
+        return
     link.first_seen_at = link.first_seen_at or now
     link.last_seen_at = now
     link.save(update_fields=["first_seen_at", "last_seen_at"])

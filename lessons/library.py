@@ -24,7 +24,7 @@ from metrics.rules.overrides import OverrideError, layer
 from metrics.rules.records import Library
 from metrics.rules.types import Override as Laid
 
-from .models import LibraryEntry, Override
+from .models import LibraryEntry, Override, Prepared
 from .models.library import fingerprint
 
 Kind = LibraryEntry.Kind
@@ -211,6 +211,8 @@ def _store(wanted: dict[tuple[str, str], dict], stored: dict[tuple[str, str], Li
             changed.append(row)
     LibraryEntry.objects.bulk_create(fresh)
     LibraryEntry.objects.bulk_update(changed, ["title", "data", "retired_at", "fingerprint"], batch_size=100)
+    if fresh or changed:
+        Prepared.objects.all().delete()  # what pages say of changes and their sizes may be another thing now
     return len(fresh) + len(changed)
 
 

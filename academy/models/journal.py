@@ -18,7 +18,10 @@ class Change(Recorded):
 
     class Meta:
         ordering = ["-pk"]
-        indexes = [models.Index(fields=["lesson_code", "-id"], name="change_by_lesson")]
+        indexes = [
+            models.Index(fields=["lesson_code", "-id"], name="change_by_lesson"),
+            models.Index(fields=["student", "undone_at"], name="change_by_student"),
+        ]
 
     def __str__(self) -> str:
         return self.sentence

@@ -1,8 +1,11 @@
 """Template tags that every page may use without loading them: numbers in the reader's units."""
 
 import math
+from functools import lru_cache
 
-from django import template
+from django import forms, template
+from django.conf import settings
+from django.template.loader import render_to_string
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
@@ -96,6 +99,25 @@ def money(context, cents: int | None) -> str:
         return "–"
     rules = getattr(context.get("academy"), "house_rules", None) or {}
     return f"{rules.get('currency', 'EUR')} {plain_number(cents / 100, 2)}"
+
+
+@register.simple_tag
+def form_field(field: forms.BoundField) -> SafeString:
+    """Show a field with label, hint and errors: ``{% form_field form.pain %}``, as parts/_field.html does.
+
+    A form class that says ``same_for_everybody`` draws its empty fields once and keeps them: most of the time a page
+    with forms takes goes into drawing the same widgets again.
+    """
+    form = field.form
+    same = getattr(form, "same_for_everybody", False) and not form.is_bound and field.name not in form.initial
+    if same and not settings.DEBUG:
+        return _empty_field(type(form), form.auto_id, form.prefix, field.name)
+    return render_to_string("parts/_field.html", {"field": field})
+
+
+@lru_cache(maxsize=1000)
+def _empty_field(form_class: type[forms.BaseForm], auto_id: str, prefix: str | None, name: str) -> SafeString:
+    return render_to_string("parts/_field.html", {"field": form_class(auto_id=auto_id, prefix=prefix)[name]})
 
 
 @register.filter

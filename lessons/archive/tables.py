@@ -114,6 +114,7 @@ LEFT_OUT = {
     "academy.concern": "concerns are the welfare lead's alone; a coach may make an archive. Backups hold them",
     "lessons.calendarfeed": "addresses of calendars are keys of one installation; they are issued anew",
     "academy.entrylink": "one-time sign-ins are over in minutes",
+    "lessons.prepared": "is made anew from the rest when a page is next opened",
     "lessons.attachment": "pictures and clips are kept for one place and time by consent; a backup holds them",
     "academy.secondfactor": "a secret of one installation, sealed with its key",
     "academy.recoverycode": "belongs to the second factor",

@@ -16,6 +16,8 @@ SCALE = range(11)
 class PainFields(forms.Form):
     """The pain question as it is asked everywhere on the private page."""
 
+    same_for_everybody = True
+
     pain = forms.TypedChoiceField(
         choices=[(number, str(number)) for number in SCALE], coerce=int, empty_value=None, required=False,
         label="Pain now, 0 to 10", help_text="0 is none, 10 is the worst you can think of.",
@@ -84,6 +86,8 @@ class PracticeForm(PainFields):
 class MessageForm(forms.Form):
     """A question or a score."""
 
+    same_for_everybody = True
+
     key = forms.UUIDField(widget=forms.HiddenInput)
     kind = forms.ChoiceField(
         choices=[(StudentMessage.Kind.QUESTION, "A question"), (StudentMessage.Kind.SCORE, "A score")],
@@ -109,6 +113,8 @@ class PainForm(PainFields):
 
 class PainDayForm(forms.Form):
     """How strong it is today; two calm days running open full swings again."""
+
+    same_for_everybody = True
 
     pain = forms.TypedChoiceField(
         choices=[(number, str(number)) for number in SCALE], coerce=int, widget=forms.RadioSelect,

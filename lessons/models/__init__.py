@@ -16,6 +16,7 @@ from .office import CoachCheck, Incident, MessageText, QueueMark
 from .package import Package, PackageEntry
 from .plan import Plan, PlanTemplate, StudentEvent
 from .practice_days import PracticeDays
+from .prepared import Prepared
 from .round import Round
 from .setup import SetupObservation
 from .setup_series import SetupLook, SetupSeries
@@ -49,6 +50,7 @@ __all__ = [
     "PlanTemplate",
     "PracticeDays",
     "PracticeEntry",
+    "Prepared",
     "Prescription",
     "QueueMark",
     "Round",

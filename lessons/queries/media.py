@@ -91,7 +91,8 @@ def _kept(student: Student) -> QuerySet:
 
 
 def _shown(student: Student, rows: QuerySet) -> list[Attachment]:
-    return list(rows) if may_look(student=student) else []
+    found = list(rows)
+    return found if found and may_look(student=student) else []
 
 
 def _pairs(earlier: list[Attachment], here: list[Attachment]) -> list[Pair]:

@@ -1,6 +1,7 @@
 """What a student reads on the private page: plain values only, fetched by the list in ``shown``.
 
-About twenty queries, however many visits, balls and practices there are.
+Five queries, however many visits, balls and practices there are; about fifteen more where something was written
+since, see ``private_record``. What hangs on the hour or on health is read anew each time.
 """
 
 from datetime import datetime, timedelta
@@ -9,62 +10,50 @@ from typing import Any
 from django.utils import timezone
 
 from academy import consents, health
-from academy.models import Academy, Consent, Student
-from lessons.models import Block, Lesson, Prescription, StudentMessage
-from lessons.summaries import SUMMARY_VERSION, refresh
+from academy.models import Academy, Student
+from lessons.models import Lesson
 
-from . import practice_dose, private_progress
+from . import practice_dose
 from .age_bands import Band, band_of
-from .goals.lines import goal_lines, student_goals
-from .held import Held, held_of, in_work
-from .media import newest_pairs
-from .packages import left_of
 from .pain_rule import rule_of
 from .plans.practice import practice_of
 from .private_drills import drills_of
-from .private_picture import TAUGHT, setup_picture
-from .private_progress import progress_words
-from .shown import only, read
+from .private_picture import TAUGHT
+from .private_record import record_of
+from .shown import listed, only, read
 from .student_words import sentence
 
 
 def private_page(*, student: Student, house: Academy, now: datetime) -> dict[str, Any]:
     """Return everything the page shows, as plain values."""
     today = timezone.localdate(now)
-    who = read("student", Student.objects.filter(pk=student.pk))[0]
+    who = listed("student", student)
     left_handed = who["hand"] == Student.Hand.LEFT
-    age, adult_age = student.age_on(today), consents.rules().adult_age
+    by = consents.rules_of(house)
+    age, adult_age = student.age_on(today), by.adult_age
     band = band_of(age=age, adult_age=adult_age)
     junior_age = age if age is not None and age < adult_age else None
-    lessons = read("lesson", student.lessons.order_by("-starts_at")[:80])
-    taught = [lesson for lesson in lessons if lesson["status"] in TAUGHT]
-    things = _things(student)
     practice = read("practice", student.practice.order_by("-practised_at")[:200])
-    units, work = who["units"] or house.units, in_work(student=student)
-    blocks, held = _blocks(student), held_of(work=work, student=student, system=units) if work else Held()
-    goals = goal_lines(student=student, system=units, today=today, work=work)
+    units = who["units"] or house.units
+    record = record_of(student=student, who=who, system=units, band=band, day=today, by=by)
     flags = health.open_flags(student=student)
     rule = rule_of(flags, age=age)
     drills = drills_of(student=student, practice=practice, today=today, rule=rule, band=band)
-    picture, picture_words = setup_picture(
-        student=student, who=who, thing=things[0] if things else None, numbers=band.numbers)
     return {
         "units": units, "holder": student.code, "student": _who(who, left_handed),
         "band": band, "junior": junior_age is not None,
-        "thing": _thing(things[0], band) if things else None,
+        "thing": record.thing,
         "cards": health.advice_for(flags, academy=house),
         "stopped": rule.long_game_off, "all_off": rule.all_off,
-        "progress": progress_words(held.verdict, band),
-        "goals": student_goals(lines=goals, band=band), "picture": picture, "picture_words": picture_words,
-        "first_ten": private_progress.first_ten(blocks=blocks, wanted=held.quantity, left_handed=left_handed),
-        "aids": private_progress.aids(blocks=blocks, wanted=held.quantity, left_handed=left_handed),
+        "progress": record.progress, "goals": record.goals, "picture": record.picture, "picture_words": record.picture_words,
+        "first_ten": record.first_ten, "aids": record.aids,
         "drills": drills, "todays": next((drill for drill in drills if drill["open"]), None),
         "plan": practice_of(student=student, day=today, rule=rule, band=band, adult_age=adult_age),
-        "dose": _dose(who, practice, now, band), "load": _load(junior_age, practice, lessons, now),
+        "dose": _dose(who, practice, now, band), "load": _load(junior_age, practice, record.near, now),
         "practice": [_practice_line(entry) for entry in practice[:10]],
-        "next": _next(lessons, taught, now), "package": left_of(student=student, day=today),
-        "pairs": len(newest_pairs(student=student)), "history": _history(taught, things, band), "said": _said(student),
-        "messaging": consents.consent_allows(student=student, item=Consent.Item.MESSAGING, day=today),
+        "next": _next(record.near, record.last, now), "package": record.package,
+        "pairs": record.pairs, "history": record.history, "said": record.said,
+        "messaging": record.messaging, "advice_is_new": any(not flag.advice_seen for flag in flags),
     }
 
 
@@ -92,31 +81,6 @@ def _who(row: dict[str, Any], left_handed: bool) -> dict[str, Any]:
         "units": row["units"], "language": row["language"],
         "coach": f"{row['coach__first_name']} {row['coach__last_name']}".strip(),
     }
-
-
-def _things(student: Student) -> list[dict[str, Any]]:
-    """Return the changes that were chosen, newest first. One query."""
-    rows = Prescription.objects.filter(
-        lesson__student=student, lesson__status__in=TAUGHT, removed_at__isnull=True
-    ).order_by("-lesson__starts_at", "-pk")
-    found = read("prescription", rows[:80])
-    return [{**row, "change": sentence(row["change"]), "stop_sign": sentence(row["stop_sign"])} for row in found]
-
-
-def _thing(thing: dict[str, Any], band: Band) -> dict[str, Any]:
-    """Return the one thing for an age: the cue stays as it was said, measures are for those who read them."""
-    return {**thing, **{key: thing[key] if band.may_read(thing[key]) else "" for key in ("change", "stop_sign")}}
-
-
-def _blocks(student: Student) -> list[dict[str, Any]]:
-    """Return the blocks that are compared, newest visit first. Two queries; more where numbers are stale."""
-    rows = Block.objects.filter(
-        lesson__student=student, lesson__status__in=TAUGHT, removed_at__isnull=True,
-        purpose__in=[Block.Purpose.FIRST_TEN, Block.Purpose.WITH_AID, Block.Purpose.NO_AID],
-    )
-    for stale in rows.exclude(summary_version=SUMMARY_VERSION).select_related("lesson__device"):
-        refresh(stale)
-    return read("block", rows.order_by("-lesson__starts_at", "-position")[:40])
 
 
 def _dose(
@@ -156,34 +120,11 @@ def _practice_line(entry: dict[str, Any]) -> dict[str, Any]:
     return only(("practised_at", "minutes", "balls", "hits", "note"), entry)
 
 
-def _next(lessons: list[dict[str, Any]], taught: list[dict[str, Any]], now: datetime) -> dict[str, Any]:
+def _next(lessons: list[dict[str, Any]], last: dict[str, Any], now: datetime) -> dict[str, Any]:
     """Return the next date: a booked lesson first, else the day agreed at the last one."""
     booked = [row["starts_at"] for row in lessons if row["status"] == Lesson.Status.PLANNED and row["starts_at"] > now]
-    last = taught[0] if taught else {}
     agreed = last.get("next_date")
     return {
         "booked": min(booked, default=None), "measure": sentence(last.get("next_measure", "")),
         "agreed": agreed if agreed and agreed >= timezone.localdate(now) else None,
     }
-
-
-def _history(
-    taught: list[dict[str, Any]], things: list[dict[str, Any]], band: Band
-) -> list[dict[str, Any]]:
-    changed = {
-        thing["lesson__starts_at"]: thing["change"] if band.may_read(thing["change"]) else sentence(thing["cue"])
-        for thing in reversed(things)
-    }
-    return [
-        {
-            "when": lesson["starts_at"], "note": lesson["student_note"],
-            "worked_on": changed.get(lesson["starts_at"]) or sentence(lesson["goal"]),
-        }
-        for lesson in taught
-    ]
-
-
-def _said(student: Student) -> list[dict[str, Any]]:
-    """Return the messages with their kinds in words. One query."""
-    rows = read("message", student.messages.order_by("-sent_at")[:20])
-    return [{**row, "label": StudentMessage.Kind(row["kind"]).label} for row in rows]

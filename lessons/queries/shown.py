@@ -35,6 +35,15 @@ def read(kind: str, rows: Any) -> list[dict[str, Any]]:
     return list(rows.values(*SHOWN[kind]))
 
 
+def listed(kind: str, row: Any) -> dict[str, Any]:
+    """Return only the listed columns of a row that was read already with all it points to. No query."""
+    return {name: _follow(row, name.split("__")) for name in SHOWN[kind]}
+
+
+def _follow(row: Any, names: list[str]) -> Any:
+    return _follow(getattr(row, names[0]), names[1:]) if names else row
+
+
 def only(keys: Iterable[str], mapping: Mapping[str, Any]) -> dict[str, Any]:
     """Return the listed parts of a mapping; what is missing is left out."""
     return {key: mapping[key] for key in keys if mapping.get(key) not in (None, "", [], ())}

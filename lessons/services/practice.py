@@ -63,11 +63,13 @@ def log_practice(
     return Logged(entry=entry, is_new=True, flag=flag)
 
 
-def note_opened(*, student: Student) -> None:
-    """Remember that the page was read: what was sent counts as opened now. One query; no pixel, no third party."""
+def note_opened(*, student: Student, advice_is_new: bool) -> None:
+    """Remember that the page was read: what was sent counts as opened now. One query, two where there was new advice
+    on it; no pixel, no third party."""
     now = timezone.now()
     FollowUp.objects.filter(lesson__student=student, opened_at__isnull=True, sent_at__lte=now).update(opened_at=now)
-    health.note_advice_seen(student=student)
+    if advice_is_new:
+        health.note_advice_seen(student=student)
 
 
 def _assignment(student: Student, code: uuid.UUID | None) -> DrillAssignment | None:

@@ -23,21 +23,28 @@ from .holder import for_link_holder, new_key, writer
 @require_GET
 def home(request: HttpRequest, link: ShareLink) -> HttpResponse:
     """Show the page. A coach who tries the link is not counted as the student having read it."""
-    response = render_home(request, link)
+    page = private_page(student=link.student, house=request.academy, now=timezone.now())
+    response = _draw(request, link, page)
     if not request.user.is_authenticated:
         share.note_seen(link=link)
-        note_opened(student=link.student)
+        note_opened(student=link.student, advice_is_new=page["advice_is_new"])
     return response
 
 
 def render_home(request: HttpRequest, link: ShareLink, *, status: int = 200, **forms: Any) -> HttpResponse:
-    """Draw the page; ``forms`` puts a form with its errors in place of a fresh one."""
+    """Draw the page again; ``forms`` puts a form with its errors in place of a fresh one."""
     page = private_page(student=link.student, house=request.academy, now=timezone.now())
+    return _draw(request, link, page, status=status, **forms)
+
+
+def _draw(
+    request: HttpRequest, link: ShareLink, page: dict[str, Any], *, status: int = 200, **forms: Any
+) -> HttpResponse:
     fresh = {
         "tick_form": PracticeForm(initial=new_key(), auto_id="tick_%s"),
         "message_form": MessageForm(initial=new_key(), auto_id="message_%s"),
         "pain_form": PainForm(initial=new_key(), auto_id="pain_%s"),
-        "pain_day_form": PainDayForm(auto_id="day_%s"),
+        "pain_day_form": PainDayForm(auto_id="day_%s") if page["stopped"] else None,
     }
     context = {
         **page, **fresh, **forms, "guardian": writer(link), "red_flags": health.RED_FLAGS,

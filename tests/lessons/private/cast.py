@@ -6,6 +6,7 @@ from django.test import Client
 from django.utils import timezone
 
 from academy import share
+from academy.journal import journal
 from academy.models import Guardian, Guardianship
 from lessons.models import Block, DrillAssignment, Lesson, Prescription, SetupObservation
 from tests import factories
@@ -32,10 +33,17 @@ def visit(*, student, days_ago, path=PATHS, status=Lesson.Status.FINISHED, **val
     return lesson
 
 
+def written(row, *, student):
+    """Store a row through the journal, as every service does: what pages keep rests on it."""
+    with journal(by=None, student=student, sentence="Written in a test") as entry:
+        entry.create(row)
+    return row
+
+
 def change(*, lesson, **values) -> Prescription:
     whole = {"change": "Feet from 7° closed to 3° closed", "cue": "toes on the railway line",
              "stop_sign": "the ball starts left and stays there", "checkpoint": "feet_deg", **values}
-    return Prescription.objects.create(lesson=lesson, **whole)
+    return written(Prescription(lesson=lesson, **whole), student=lesson.student)
 
 
 def drill(*, student, lesson=None, **values) -> DrillAssignment:
@@ -46,9 +54,9 @@ def drill(*, student, lesson=None, **values) -> DrillAssignment:
 
 def setup(*, lesson, **values) -> None:
     for checkpoint, value in values.items():
-        SetupObservation.objects.create(
-            lesson=lesson, category="driver", checkpoint=checkpoint, value=value, phase="after"
-        )
+        row = SetupObservation(
+            lesson=lesson, category="driver", checkpoint=checkpoint, value=value, phase="after")
+        written(row, student=lesson.student)
 
 
 def guardian_of(student, name="Tess Marlow") -> Guardian:
