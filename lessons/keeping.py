@@ -13,6 +13,6 @@ register(Line(
     end=lambda moment: LiveBall.objects.filter(shot=None, hit_at__lt=moment).delete()[0],
 ))
 register(Line(
-    key="prepared", what="Numbers and words made ready for a page", why="The page opens at once; they can be made anew",
+    key="prepared", what="Numbers and words made ready for a page", why="So that the page opens at once",
     days=30, end=lambda moment: Prepared.objects.filter(made_at__lt=moment).delete()[0],
 ))
