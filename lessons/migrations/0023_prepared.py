@@ -7,7 +7,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('academy', '0006_changes_of_a_student'),
+        ('academy', '0007_changes_of_a_student'),
         ('lessons', '0022_practice_days'),
     ]
 

@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('academy', '0005_erasure_and_readings'),
+        ('academy', '0006_goal_names_its_test'),
     ]
 
     operations = [
