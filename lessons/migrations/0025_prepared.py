@@ -8,7 +8,7 @@ class Migration(migrations.Migration):
 
     dependencies = [
         ('academy', '0007_changes_of_a_student'),
-        ('lessons', '0022_practice_days'),
+        ('lessons', '0024_reflection_and_ticks'),
     ]
 
     operations = [
