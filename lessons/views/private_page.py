@@ -3,6 +3,7 @@
 from typing import Any
 
 from django.contrib import messages
+from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
@@ -79,9 +80,12 @@ def download(request: HttpRequest, link: ShareLink, form: str) -> HttpResponse:
 def ask_deletion(request: HttpRequest, link: ShareLink) -> HttpResponse:
     """Pass a request to delete on to the coach."""
     form = DeletionForm(request.POST)
-    if not form.is_valid():
-        page = {"kept": kept.overview(student=link.student), "form": form}
-        return render(request, "lessons/private/kept.html", page, status=422)
-    message_service.ask_deletion(student=link.student, written_by=writer(link), **form.cleaned_data)
-    messages.success(request, "Your request is with your coach. Nothing is deleted until you two have spoken.")
-    return redirect("lessons:me_kept")
+    if form.is_valid():
+        try:
+            message_service.ask_deletion(student=link.student, written_by=writer(link), **form.cleaned_data)
+            messages.success(request, "Your request is with your coach. Nothing is deleted until you two have spoken.")
+            return redirect("lessons:me_kept")
+        except ValidationError as error:
+            form.add_error(None, error)
+    page = {"kept": kept.overview(student=link.student), "form": form}
+    return render(request, "lessons/private/kept.html", page, status=422)
