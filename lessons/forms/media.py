@@ -56,7 +56,7 @@ class AttachmentForm(forms.Form):
         super().__init__(*args, **kwargs)
         self.blocks = {str(block.code): block for block in reversed(blocks)}
         self.allowed = allowed
-        self.fields["block"].choices = [(code, block.club_name) for code, block in self.blocks.items()]
+        self.fields["block"].choices = _clubs(self.blocks)
         self.fields["yes"].label = f"{first_name} was asked and says yes to keeping pictures (for twelve months)"
         if not allowed.may_ask:
             del self.fields["yes"]
@@ -84,3 +84,11 @@ class AttachmentForm(forms.Form):
             "cleaned": got[phase], "phase": phase, "aids": got[f"{phase}_aids"], "angle": got["angle"],
             "block": self.blocks[got["block"]], "keep_days": got["keep_days"], "key": uuid.uuid5(got["key"], phase),
         } for phase in PHASES if got.get(phase)]
+
+
+def _clubs(blocks: dict[str, Block]) -> list[tuple[str, str]]:
+    """Return each club once, with its newest block. ``blocks`` by code, newest first."""
+    named: dict[str, str] = {}
+    for code, block in blocks.items():
+        named.setdefault(block.club_name, code)
+    return [(code, name) for name, code in named.items()]

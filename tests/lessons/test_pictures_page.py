@@ -126,3 +126,11 @@ def test_taking_out_hides_the_file_at_once(as_coach, block):
     row = keep_picture(block=block)
     assert as_coach.post(reverse("lessons:picture_out", args=[row.code])).status_code == 302
     assert as_coach.get(reverse("lessons:picture", args=[row.code])).status_code == 404
+
+
+def test_each_club_of_the_lesson_is_offered_once(as_coach, block):
+    for club in ("Driver", "7 iron", "Driver"):
+        newest = factories.make_block(lesson=block.lesson, club_name=club)
+    page = as_coach.get(reverse("lessons:pictures", args=[block.lesson.code]))
+    choices = page.context["form"].fields["block"].choices
+    assert [name for _, name in choices] == ["Driver", "7 iron"] and choices[0][0] == str(newest.code)
