@@ -70,8 +70,10 @@ def directed(quantity: str, *, value: float, hand: Hand) -> str:
 
 
 def span(quantity: str, *, limits: tuple[float, float]) -> str:
-    """Return a window in words: "2.0 to 4.0°"."""
+    """Return a window in words: "2.0 to 4.0°"; one with a name of its own by that name."""
     about = info(quantity)
+    if quantity == "weight_toe_heel" and limits == (0, 0):
+        return "mid-foot: 0, toes +1, heels −1"
     low, high = (number(v, digits=about.digits) for v in limits)
     return f"{low} to {high}{unit_suffix(about.unit)}"
 

@@ -192,3 +192,11 @@ def test_sticks_are_laid_down_and_taken_up(board):
     board.get_by_role("link", name="along the toes").click()
     board.wait_for_function("() => !document.querySelector('[data-stick=toes]')")
     assert board.locator("[data-stick=ball]").count() == 1
+
+
+def test_on_paper_the_board_is_the_pictures_and_the_numbers_that_were_noted(board, hand):
+    board.emulate_media(media="print")
+    assert not board.locator(".board-rings").first.is_visible() and not board.locator(".board-choices").is_visible()
+    assert board.locator("#board-plan-box svg").is_visible()
+    noted = board.locator(".board-line", has=board.locator(".setup-seen:not(:empty)"))
+    assert board.locator(".board-line:visible").count() == noted.count() > 0
