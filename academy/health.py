@@ -42,7 +42,9 @@ def advice_for(flags: Iterable[HealthFlag], *, academy: Academy | None) -> list[
     cards = []
     if any(flag.red_flag for flag in open_flags):
         cards.append(emergency(academy))
-    if any(flag.stops_long_game for flag in open_flags):
+    if any(flag.waits_for_a_word for flag in open_flags):
+        cards.append(ASK_FIRST)
+    if any(flag.stops_long_game and not flag.waits_for_a_word for flag in open_flags):
         cards.append(STOP)
     if any(flag.area in _HANDS_AND_ELBOW and flag.severity > 0 for flag in open_flags):
         cards.append(HANDS)
@@ -53,6 +55,11 @@ STOP = Advice(
     title="Stop the full swings", stop=True,
     text="Stop this drill. Putting or aim work is fine, or end here. Full swings, hard mats and long driver blocks "
     "stay off until it is 0 to 2 of 10 on two days running, or a clinician clears you.",
+)
+ASK_FIRST = Advice(
+    title="A clinician’s word first", stop=True,
+    text="An answer about your health asks for a word with a doctor or physiotherapist before full swings. Putting, "
+    "chipping and aim are fine meanwhile. Tell the coach when they have said yes.",
 )
 HANDS = Advice(
     title="Wrist, thumb or elbow",
@@ -90,10 +97,12 @@ def report_pain(
 def clear_flag(*, by: Coach, flag: HealthFlag, by_clinician: bool) -> HealthFlag:
     """Note that it is over: 0 to 2 of 10 on two days running, or cleared by a clinician.
 
-    A red flag is cleared by a clinician only.
+    A red flag, and an answer that asks for a clinician's word, are cleared by a clinician only.
     """
     if flag.red_flag and not by_clinician:
         raise ValidationError("A red flag is cleared by a clinician only.")
+    if flag.waits_for_a_word and not by_clinician:
+        raise ValidationError("This waits for a clinician’s word; it is no pain that calm days could end.")
     with journal(by=by, student=flag.student, sentence="Health entry cleared") as entry:
         entry.update(flag, cleared_at=timezone.now(), cleared_by_clinician=by_clinician)
     return flag

@@ -45,10 +45,15 @@ def note_pain_day(
         return []
     with journal(by=by, student=student, sentence="Asked: how the body is") as entry:
         entry.create(PainReading(student=student, severity=severity, said_on=day, source=source))
-        over = [flag for flag in stopping if not flag.red_flag and calm_days_of(flag) >= CALM_DAYS]
+        over = [flag for flag in stopping if ends_by_itself(flag) and calm_days_of(flag) >= CALM_DAYS]
         for flag in over:
             entry.update(flag, cleared_at=timezone.now())
     return over
+
+
+def ends_by_itself(flag: HealthFlag) -> bool:
+    """Return whether calm days can end an entry; an emergency sign, or an answer that asks for a clinician, cannot."""
+    return not flag.red_flag and not flag.waits_for_a_word
 
 
 def calm_days_of(flag: HealthFlag) -> int:

@@ -17,6 +17,7 @@ from academy.models import Coach, ShareLink, Student
 from .media.allowed import allowed_for
 from .models import (
     Attachment,
+    Battery,
     Block,
     GroupClass,
     ImportBatch,
@@ -88,6 +89,16 @@ def skill_test_for(*, coach: Coach, code: Any) -> SkillTest:
         raise Http404("There is no such test.")
     told(coach=coach, student=test.student)
     return test
+
+
+def battery_for(*, coach: Coach, code: Any) -> Battery:
+    """Return a test battery of a student whom this person teaches: it holds answers about health. One query."""
+    rows = Battery.objects.select_related("student", "lesson", "second_lesson")
+    battery = rows.filter(student__coach=coach, code=code).first()
+    if battery is None:
+        raise Http404("There is no such battery.")
+    told(coach=coach, student=battery.student)
+    return battery
 
 
 def taught_lesson_for(*, coach: Coach, code: Any) -> Lesson:

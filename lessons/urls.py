@@ -7,6 +7,7 @@ from .views import (
     angles,
     api,
     balls,
+    batteries,
     blocks,
     board,
     bookings,
@@ -253,6 +254,17 @@ skill_pages = [
     path("tests/<uuid:code>/out/", skills.skill_out, name="skill_out"),
 ]
 
+battery_pages = [
+    path("students/<uuid:code>/batteries/", batteries.batteries, name="batteries"),
+    path("students/<uuid:code>/batteries/new/", batteries.battery_begin, name="battery_begin"),
+    path("batteries/<uuid:code>/", batteries.battery, name="battery"),
+    path("batteries/<uuid:code>/parts/<slug:part>/", batteries.battery_part, name="battery_part"),
+    path("batteries/<uuid:code>/measures/<slug:measure>/", batteries.battery_measure, name="battery_measure"),
+    path("batteries/<uuid:code>/finish/", batteries.battery_finish, name="battery_finish"),
+    path("batteries/<uuid:code>/out/", batteries.battery_out, name="battery_out"),
+    path("batteries/<uuid:code>/report/", batteries.battery_report, name="battery_report"),
+]
+
 score_pages = [
     path("students/<uuid:code>/rounds/", rounds.rounds, name="rounds"),
     path("students/<uuid:code>/rounds/new/", rounds.round_add, name="round_add"),
@@ -280,5 +292,6 @@ urlpatterns = [
     *roster_pages,
     *plan_pages,
     *skill_pages,
+    *battery_pages,
     *score_pages,
 ]

@@ -17,6 +17,7 @@ from academy.access import LINK_SESSION_KEY
 from academy.journal import journal
 from academy.models import Concern, Guardian, Guardianship, HealthFlag
 from lessons.models import (
+    Battery,
     Booking,
     DataSource,
     DrillAssignment,
@@ -144,6 +145,8 @@ def objects_of(student, lesson, block, link, token) -> dict:
             student=student, kind="series", title="Series", starts_on=timezone.localdate(), body={"steps": []}).code,
         "kind": "series",
         "events": StudentEvent.objects.create(student=student, name="Cup", on_date=timezone.localdate()).code,
+        "batteries": Battery.objects.create(student=student, begun_on=timezone.localdate()).code,
+        "parts": "ask", "measures": "chips",
         "tests": SkillTest.objects.create(student=student, design="putt_five", seed=7).code,
     }
 

@@ -43,3 +43,8 @@ class HealthFlag(Recorded):
     def stops_long_game(self) -> bool:
         """Pain of 4 or more, new pain, or a red flag: no long game until cleared (usual caution)."""
         return self.cleared_at is None and (self.severity >= 4 or self.is_new or self.red_flag)
+
+    @property
+    def waits_for_a_word(self) -> bool:
+        """No pain, and yet a clinician's word is wanted before full swings: an answer of the first visit."""
+        return self.cleared_at is None and self.is_new and self.severity == 0 and not self.red_flag

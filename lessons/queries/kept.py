@@ -11,7 +11,7 @@ from django.utils import timezone
 from django.utils.formats import date_format
 
 from academy.models import Student
-from lessons.models import Attachment, Block, PracticeDays, Prescription, SetupLook, SetupObservation, Shot
+from lessons.models import Attachment, Block, PracticeDays, Prescription, SetupLook, SetupObservation, Shot, SkillBall
 from metrics.fields import FIELDS
 
 STUDENT = (
@@ -61,6 +61,18 @@ def _parts(student: Student) -> list[tuple[str, str, QuerySet, tuple[str, ...]]]
          ("card__name", "dose", "starts_on", "ends_on")),
         ("practice", "Practices", student.practice.all(),
          ("practised_at", "minutes", "balls", "hits", "pain", "fun", "note")),
+        ("rounds", "Rounds", student.rounds.filter(removed_at__isnull=True), (
+            "played_on", "course", "holes", "adjusted_gross", "course_rating", "slope", "pcc", "official_differential",
+            "official_index", "fairways", "greens", "putts", "penalties")),
+        ("short_game", "Balls of short-game tests", SkillBall.objects.filter(
+            test__student=student, test__removed_at__isnull=True, removed_at__isnull=True),
+         ("test__begun_at", "test__design", "number", "target_m", "done", "value_m", "side", "contact")),
+        ("batteries", "First visit and test batteries", student.batteries.filter(removed_at__isnull=True),
+         ("begun_on", "finished_on", "asked", "health", "looked")),
+        ("events", "Events you want to be ready for", student.events.filter(removed_at__isnull=True),
+         ("on_date", "name")),
+        ("plans", "Plans of visits and seasons", student.plans.filter(removed_at__isnull=True).exclude(
+            kind="practice"), ("kind", "title", "version", "starts_on", "ended_on", "reason")),
         ("practice_plans", "Practice plans", student.plans.filter(kind="practice", removed_at__isnull=True),
          ("title", "starts_on", "ended_on", "body__weeks")),
         ("practice_days", "Days of practice", PracticeDays.objects.filter(student=student), ("weekdays", "at")),
@@ -95,7 +107,7 @@ def as_text(record: dict[str, Any]) -> str:
         if name in {"made_at", "signs"}:
             continue
         lines += [name.replace("_", " ").capitalize(), "-" * len(name)]
-        if name == "balls":
+        if name in {"balls", "short_game"}:
             lines.append(f"{len(value)} balls; each with its numbers in the other file (json).")
         elif isinstance(value, dict):
             lines += [f"{_heading(key)}: {_plain(item)}" for key, item in value.items() if item not in (None, "")]
@@ -110,7 +122,8 @@ def _tidy(row: dict[str, Any]) -> dict[str, Any]:
     """Drop what is empty and shorten the names that came over a relation."""
     short = {key.replace("block__lesson__starts_at", "lesson").replace("lesson__starts_at", "lesson")
              .replace("block__position", "block").replace("card__name", "drill").replace("club__name", "club")
-             .replace("weekdays", "weekdays (0 is Monday)").removeprefix("body__").removeprefix("series__"): value
+             .replace("weekdays", "weekdays (0 is Monday)").removeprefix("body__").removeprefix("series__")
+             .removeprefix("test__"): value
              for key, value in row.items()}
     return {key: value for key, value in short.items() if value not in (None, "", [])}
 
@@ -126,6 +139,8 @@ def _plain(value: Any) -> str:
         return date_format(value, "j F Y")
     if isinstance(value, list) and value and isinstance(value[0], dict):
         return f"{len(value)}, each in full in the other file (json)"
+    if isinstance(value, dict):
+        return ", ".join(f"{_heading(key)} {said}" for key, said in value.items())
     if isinstance(value, list):
         return ", ".join(map(str, value))
     return {True: "yes", False: "no"}.get(value, str(value)) if isinstance(value, bool) else str(value)

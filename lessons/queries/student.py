@@ -12,11 +12,12 @@ from academy.models import HealthFlag, Student
 from lessons.models import DrillAssignment, Finding, Lesson, Prescription
 from metrics.units import System
 
+from .batteries.due import due_of
 from .goals.lines import goal_lines
 
 
 def coach_page(*, student: Student, now: datetime, system: System = "yards") -> dict[str, Any]:
-    """Return the whole page. Fourteen queries and those of the goals, however many visits there are."""
+    """Return the whole page. Fifteen queries and those of the goals, however many visits there are."""
     lessons = list(student.lessons.order_by("-starts_at")[:12])
     assignments = list(student.assignments.filter(removed_at__isnull=True).order_by("-pk"))
     practice = list(student.practice.select_related("assignment").order_by("-practised_at")[:60])
@@ -41,20 +42,21 @@ def coach_page(*, student: Student, now: datetime, system: System = "yards") -> 
 
 
 def owner_page(*, student: Student, now: datetime, system: System = "yards") -> dict[str, Any]:
-    """Return what an owner sees of another coach's student: no notes, no health, no messages. Five queries and those
+    """Return what an owner sees of another coach's student: no notes, no health, no messages. Six queries and those
     of the goals."""
     lessons = list(student.lessons.order_by("-starts_at")[:12])
     return shared(student=student, lessons=lessons, now=now, system=system)
 
 
 def shared(*, student: Student, lessons: list[Lesson], now: datetime, system: System) -> dict[str, Any]:
-    """Return what both may see. Five queries and those of the goals."""
+    """Return what both may see. Six queries and those of the goals."""
     done = [lesson for lesson in lessons if lesson.status == Lesson.Status.FINISHED]
     booked = [lesson for lesson in lessons if lesson.status == Lesson.Status.PLANNED and lesson.starts_at >= now]
     today = timezone.localdate(now)
     return {
         "student": student, "age": student.age_on(today),
         "goals": goal_lines(student=student, system=system, today=today),
+        "due": due_of(student=student, today=today),
         "intents": list(student.intents.order_by("category")),
         "clubs": [club for club in student.clubs.all() if club.to_date is None or club.to_date >= today],
         "last": done[0] if done else None,

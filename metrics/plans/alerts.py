@@ -28,6 +28,8 @@ def alerts_of(player: Player, *, day: date) -> tuple[str, ...]:
 def _health(player: Player) -> list[str]:
     if player.red_flag:
         return ["An emergency sign was ticked: no practice until a clinician has cleared it."]
+    if player.long_game_off and not player.max_pain:
+        return ["A clinician’s word is wanted before full swings."]
     if player.long_game_off:
         return [f"Pain of {player.max_pain} of 10{', new' if player.new_pain else ''}: no full swings."]
     sore = ", ".join(area.replace("_", " ") for area in player.areas if area != "growing")

@@ -49,6 +49,8 @@ def _health(player: Player, day: date) -> Branch | None:
     if not player.long_game_off:
         return None
     why = "New pain was reported" if player.new_pain else f"Pain of {player.max_pain} of 10 is open"
+    if not player.max_pain and not player.red_flag:
+        why = "A clinician’s word is wanted"
     return Branch(key="health", title="Putting and aim until it is over", full_swings=False, may_change=False,
                   do="Start line, pace and aim. The change waits; back by steps: putt, chip, half wedge, half iron.",
                   reason=f"{why}: full swings stay off until it is 0 to 2 on two days running or a clinician clears "

@@ -40,5 +40,8 @@ METHODS: tuple[Method, ...] = (
            formula="6 weeks contact before, 4 review after, up to 12 change; battery every 10 weeks",
            valid_range="1 to 104 weeks", source=_PRACTICE, mark="common practice",
            function="metrics.plans.season.plan_season"),
+    Method(key="battery_due", label="When the test battery is due again", unit="days",
+           formula="8 to 12 weeks after the last one was finished", valid_range="any day", source=_PRACTICE,
+           mark="common practice", function="metrics.plans.battery.due_between"),
 )
 """Every row resolves to a public function with a docstring; a test holds it to that."""

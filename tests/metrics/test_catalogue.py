@@ -54,7 +54,8 @@ NO_NUMBER = {
     "shortgame.designs.target_at": CHOOSES, "plans.drills.allowed": CHOOSES, "plans.drills.pick": CHOOSES,
     "plans.kit.alternatives": READS, "plans.kit.can_do": CHOOSES, "plans.lesson.nudge_after": INSIDE,
     "plans.series.bend_series": CHOOSES, "plans.series.apply_bend": INSIDE, "plans.alerts.alerts_of": SAYS_IT,
-    "plans.lesson_parts.parts_of": CHOOSES,
+    "plans.lesson_parts.parts_of": CHOOSES, "plans.battery.concerns": CHOOSES, "shortgame.held.within": READS,
+    "change.words.wanted": SAYS_IT,
 }
 """Public functions without a row, each with the reason. A new function is a number until somebody says why not."""
 

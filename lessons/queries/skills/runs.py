@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from academy.models import Student
-from lessons.models import SkillBall, SkillTest
+from lessons.models import Battery, SkillBall, SkillTest
 from metrics.shortgame.designs import DESIGNS, Design
 from metrics.shortgame.figures import MAIN, Ball, Figure, read
 
@@ -32,6 +32,14 @@ def runs_of(*, student: Student) -> list[Run]:
     for test in tests:
         test.student = student
     return [run for run in _runs(tests) if run.balls]
+
+
+def runs_in(battery: Battery) -> list[Run]:
+    """Return the runs of a battery, empty ones too, oldest first. Two queries."""
+    tests = list(battery.skill_tests.filter(removed_at__isnull=True).select_related("lesson"))
+    for test in tests:
+        test.student = battery.student
+    return _runs(tests)
 
 
 def run_of(test: SkillTest) -> Run:
