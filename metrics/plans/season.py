@@ -96,9 +96,9 @@ def _in_season(day: date, first_month: int, last_month: int) -> bool:
 
 
 def _no_change(monday: date, events: Sequence[Event]) -> str:
-    """Return the event that forbids a change in this week: one that lies in it or within four weeks after it."""
+    """Return the event that forbids a change on any day of this week: it lies in it, or within four weeks after it."""
     sunday = monday + timedelta(days=6)
-    near = [event for event in events if monday <= event.day <= sunday + timedelta(days=NO_CHANGE_DAYS - 6)]
+    near = [event for event in events if monday <= event.day <= sunday + timedelta(days=NO_CHANGE_DAYS)]
     return min(near, key=lambda event: event.day).name if near else ""
 
 

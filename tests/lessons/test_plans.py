@@ -5,8 +5,9 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
-from academy.models import Consent, HealthFlag
+from academy.models import Consent, HealthFlag, Student
 from lessons.models import Lesson, Plan, StudentEvent
+from lessons.queries.plans.pages import plans_page
 from lessons.queries.plans.player import player_of
 from lessons.queries.plans.results import results_of
 from tests import factories
@@ -178,6 +179,50 @@ def test_a_season_shows_its_phases_and_weeks_without_change(as_coach, student):
                 starts_on=timezone.localdate().isoformat())
     page = as_coach.get(f"/plans/{plan.code}/").content.decode()
     assert "Off-season: the change" in page and "Test battery" in page and "Medal" in page
+
+
+def no_change_weeks(plan) -> list[str]:
+    return [week["monday"] for week in plan.body["weeks"] if week["no_change"]]
+
+
+def test_the_four_weeks_before_an_event_and_its_own_are_without_change(as_coach, student):
+    start = timezone.localdate()
+    event = StudentEvent.objects.create(student=student, name="Medal", on_date=start + timedelta(days=100))
+    values = {"first_month": 4, "last_month": 9, "starts_on": start.isoformat()}
+    plan = keep(as_coach, student, "season", **values)
+    own = event.on_date - timedelta(days=event.on_date.weekday())
+    assert no_change_weeks(plan) == [(own - timedelta(weeks=n)).isoformat() for n in (4, 3, 2, 1, 0)]
+    battery = [week["monday"] for week in plan.body["weeks"] if "Test battery" in week["does"]]
+    assert battery and not set(battery) & set(no_change_weeks(plan))
+    page = as_coach.get(f"/plans/{plan.code}/").content.decode()
+    assert page.count("No change; play, short game, first ten") == 5 and "events have changed" not in page
+
+
+def test_an_event_that_is_new_or_gone_is_said_on_the_season_and_the_next_one_has_it(as_coach, student):
+    start = timezone.localdate()
+    values = {"first_month": 4, "last_month": 9, "starts_on": start.isoformat()}
+    StudentEvent.objects.create(student=student, name="Medal", on_date=start + timedelta(days=100))
+    plan = keep(as_coach, student, "season", **values)
+    code = StudentEvent.objects.get().code
+    as_coach.post(f"/students/{student.code}/events/{code}/out/")
+    as_coach.post(f"/students/{student.code}/events/new/",
+                  {"name": "Spring cup", "on_date": (start + timedelta(days=60)).isoformat()})
+    page = as_coach.get(f"/plans/{plan.code}/").content.decode()
+    assert "Not in this plan yet: Spring cup" in page and "Still in it: Medal" in page
+    again = keep(as_coach, student, "season", **values)
+    assert {week["no_change"] for week in again.body["weeks"]} == {"", "Spring cup"}
+    assert "events have changed" not in as_coach.get(f"/plans/{again.code}/").content.decode()
+
+
+@pytest.mark.parametrize("visits", [1, 6])
+def test_the_page_asks_the_same_few_questions_however_many_visits_and_plans(
+        as_coach, changed, visits, django_assert_max_num_queries):
+    for number in range(visits):
+        visit(changed, 2 + 3 * number, first=3.0)
+        keep(as_coach, changed, "season", first_month=4, last_month=9)
+        keep(as_coach, changed, "series", visits=6)
+    with django_assert_max_num_queries(18):
+        plans_page(student=Student.objects.get(pk=changed.pk), now=timezone.now(), system="yards")
 
 
 def test_an_unknown_kind_of_plan_is_a_missing_page(as_coach, student):

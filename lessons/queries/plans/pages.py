@@ -16,27 +16,33 @@ from metrics.units import System
 
 from .player import player_of
 from .practice import words_of
-from .stored import in_use, series_of, versions_of
+from .stored import series_of, versions_of
 
 
 def plans_page(*, student: Student, now: datetime, system: System) -> dict[str, Any]:
-    """Return the branch of today, the plans in use and the events. About thirty-five queries."""
-    player = player_of(student=student, now=now, system=system, **made_from(student))
+    """Return the branch of today, the plans in use and the events. About eighteen queries."""
+    stored = list(student.plans.filter(removed_at__isnull=True).exclude(kind=Plan.Kind.LESSON).order_by("-pk"))
+    player = player_of(student=student, now=now, system=system, **_said(stored[0] if stored else None))
     day = timezone.localdate(now)
-    plans = [(kind, in_use(student=student, kind=kind)) for kind in ("series", "practice", "season")]
+    used = [plan for plan in reversed(stored) if plan.ended_on is None]
+    newest = {plan.kind: plan for plan in used}
+    plans = [(kind, newest.get(kind)) for kind in ("series", "practice", "season")]
     return {
         "student": student, "branch": branch_of(player, day=day), "alerts": alerts_of(player, day=day),
         "results": player.results, "needs": player.needs, "plans": plans,
         "events": list(student.events.filter(removed_at__isnull=True, on_date__gte=day)),
         "lessons": _lessons(student, now),
-        "ended": list(student.plans.filter(ended_on__isnull=False, removed_at__isnull=True).exclude(kind="lesson")
-                      .order_by("-pk")[:10]),
+        "ended": [plan for plan in stored if plan.ended_on is not None][:10],
     }
 
 
 def made_from(student: Student) -> dict[str, Any]:
     """Return places, kit and minutes as they were said last. One query."""
-    last = student.plans.filter(removed_at__isnull=True).exclude(kind=Plan.Kind.LESSON).order_by("-pk").first()
+    return _said(
+        student.plans.filter(removed_at__isnull=True).exclude(kind=Plan.Kind.LESSON).order_by("-pk").first())
+
+
+def _said(last: Plan | None) -> dict[str, Any]:
     said = last.body.get("made_from", {}) if last else {}
     return {
         "places": tuple(place for place in said.get("places", ()) if place in PLACES),
@@ -61,7 +67,19 @@ def plan_page(*, plan: Plan, now: datetime, system: System, mood: str = "") -> d
     if plan.kind == Plan.Kind.SEASON:
         found["phases"] = [{**row, "from": date.fromisoformat(row["from"]), "to": date.fromisoformat(row["to"])}
                            for row in plan.body["phases"]]
+        found |= _changed_events(plan, timezone.localdate(now))
     return found
+
+
+def _changed_events(plan: Plan, day: date) -> dict[str, Any]:
+    """Return the events to come that a season does not know, and those it knows that are no more. One query."""
+    if "events" not in plan.body or plan.ended_on is not None:
+        return {}
+    known = {(when, name) for when, name in plan.body["events"] if when >= day.isoformat()}
+    rows = plan.student.events.filter(removed_at__isnull=True, on_date__gte=day)
+    there = {(row.on_date.isoformat(), row.name) for row in rows}
+    return {"new_events": [name for _, name in sorted(there - known)],
+            "gone_events": [name for _, name in sorted(known - there)]}
 
 
 def bend_of(plan: Plan, *, now: datetime, system: System, mood: str = "") -> Bend | None:

@@ -1,6 +1,7 @@
 """A student as the planner sees one. Nothing is guessed; what was not asked stays empty."""
 
 from collections import defaultdict
+from collections.abc import Mapping
 from datetime import date, datetime, timedelta
 
 from django.utils import timezone
@@ -8,11 +9,13 @@ from django.utils import timezone
 from academy.consents import consent_table, rules
 from academy.models import Goal, HealthFlag, Student
 from lessons.library import stored_library
-from lessons.models import PracticeEntry, Prescription
+from lessons.models import Prescription
 from lessons.queries.pain_rule import rule_of
 from lessons.queries.skills.findings import findings_of
 from lessons.queries.skills.runs import runs_of
 from metrics.plans.types import ChangeInWork, Event, Player, ShortGameNeed, VisitResult
+from metrics.rules.library import Library
+from metrics.rules.records import Drill
 from metrics.units import System
 
 from .results import results_of
@@ -26,27 +29,30 @@ def player_of(
     *, student: Student, now: datetime, system: System, minutes_week: int | None = None,
     places: tuple[str, ...] = (), kit: tuple[str, ...] = (), mood: str = "",
 ) -> Player:
-    """Return what the planner may know. About thirty queries, independent of visits and balls."""
-    day = timezone.localdate(now)
-    junior = student.is_junior(adult_age=rules().adult_age)
+    """Return what the planner may know. About fifteen queries, independent of visits and balls."""
+    day, adult_age = timezone.localdate(now), rules().adult_age
+    flags, drills = list(HealthFlag.objects.filter(student=student)), stored_library()
+    success, weeks = _practised(student, now, drills.drills)
+    junior = student.is_junior(adult_age=adult_age)
     missing = [one.item for one in consent_table(student=student, day=day) if not one.allowed] if junior else []
     return Player(
-        goal=_goal(student), age=student.age_on(day), adult_age=rules().adult_age, beginner=student.is_beginner,
+        goal=_goal(student), age=student.age_on(day), adult_age=adult_age, beginner=student.is_beginner,
         handicap_index=student.handicap_index, places=places, kit=kit, consents_missing=tuple(missing),
         minutes_week=student.practice_minutes_week if minutes_week is None else minutes_week,
         events=tuple(Event(name=one.name, day=one.on_date) for one in student.events.filter(
             removed_at__isnull=True, on_date__gte=day - timedelta(days=7))),
-        change=_change(student), results=_with_mood(results_of(student=student, system=system), mood, day),
-        needs=_needs(student, now), success=_success(student), balls_weeks=_balls_weeks(student, now),
-        **_health(student, day),
+        change=_change(student, drills),
+        results=_with_mood(results_of(student=student, system=system, flags=flags), mood, day),
+        needs=_needs(student, now), success=success, balls_weeks=weeks,
+        **_health(flags, student.age_on(day)),
     )
 
 
-def _health(student: Student, day: date) -> dict:
-    """Return what is off, by the rule that practice mode and the private page follow too. One query."""
-    flags = list(HealthFlag.objects.filter(student=student, cleared_at__isnull=True))
-    rule = rule_of(flags, age=student.age_on(day))
-    worst = max((flag.severity for flag in flags), default=0)
+def _health(flags: list[HealthFlag], age: int | None) -> dict:
+    """Return what is off, by the rule that practice mode and the private page follow too. No query."""
+    still = [flag for flag in flags if flag.cleared_at is None]
+    rule = rule_of(still, age=age)
+    worst = max((flag.severity for flag in still), default=0)
     return {
         "red_flag": rule.all_off, "areas": tuple(sorted(rule.areas)),
         "max_pain": worst if rule.long_game_off else min(worst, 3), "new_pain": rule.long_game_off and worst < 4,
@@ -59,8 +65,8 @@ def _goal(student: Student) -> str:
     return (process or goals)[0].text if goals else ""
 
 
-def _change(student: Student) -> ChangeInWork | None:
-    """Return the newest change with what the library knows of its pattern. Three queries at most."""
+def _change(student: Student, library: Library) -> ChangeInWork | None:
+    """Return the newest change with what the library knows of its pattern. Two queries at most."""
     found = (
         Prescription.objects.filter(lesson__student=student, removed_at__isnull=True)
         .select_related("finding", "lesson").order_by("-lesson__starts_at", "-pk").first()
@@ -68,7 +74,7 @@ def _change(student: Student) -> ChangeInWork | None:
     if found is None:
         return None
     slug = found.finding.pattern if found.finding else ""
-    pattern = stored_library().patterns.get(slug)
+    pattern = library.patterns.get(slug)
     blocks = found.lesson.blocks.filter(removed_at__isnull=True).values_list("aids", flat=True)
     return ChangeInWork(
         pattern=slug, title=found.finding.title if found.finding else "", change=found.change, cue=found.cue,
@@ -99,22 +105,17 @@ def _needs(student: Student, now: datetime) -> tuple[ShortGameNeed, ...]:
     return tuple(need for _, need in sorted(found, key=lambda pair: pair[0]))
 
 
-def _success(student: Student) -> dict[str, tuple[float, ...]]:
-    """Return the shares of passes of each drill, oldest first, from the ticks. One query."""
-    rows = PracticeEntry.objects.filter(
-        student=student, balls__gt=0, hits__isnull=False, assignment__isnull=False
-    ).order_by("practised_at").values_list("assignment__drill", "hits", "balls")
-    found: dict[str, list[float]] = defaultdict(list)
-    for drill, hits, balls in rows:
-        found[drill].append(min(hits / balls, 1.0))
-    return {drill: tuple(shares[-6:]) for drill, shares in found.items()}
-
-
-def _balls_weeks(student: Student, now: datetime) -> tuple[int, ...]:
-    """Return the balls practised in each of the last four weeks, newest first, putting drills left out. One query."""
-    weeks, drills = [0, 0, 0, 0], stored_library().drills
-    rows = student.practice.filter(practised_at__gte=now - timedelta(days=28), practised_at__lte=now)
-    for moment, balls, slug in rows.values_list("practised_at", "balls", "assignment__drill"):
-        if slug not in drills or not drills[slug].gentle:
+def _practised(student: Student, now: datetime, drills: Mapping[str, Drill],
+               ) -> tuple[dict[str, tuple[float, ...]], tuple[int, ...]]:
+    """Return what the ticks say: the shares of passes of each drill, oldest first, and the balls of each of the last
+    four weeks, newest first, putting drills left out. One query."""
+    rows = student.practice.order_by("practised_at").values_list("practised_at", "balls", "hits", "assignment__drill")
+    shares: dict[str, list[float]] = defaultdict(list)
+    weeks = [0, 0, 0, 0]
+    for moment, balls, hits, slug in rows:
+        if slug and balls and hits is not None:
+            shares[slug].append(min(hits / balls, 1.0))
+        gentle = slug in drills and drills[slug].gentle
+        if now - timedelta(days=28) <= moment <= now and not gentle:
             weeks[min((now - moment).days // 7, 3)] += balls or 0
-    return tuple(weeks)
+    return {drill: tuple(found[-6:]) for drill, found in shares.items()}, tuple(weeks)

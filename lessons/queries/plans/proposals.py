@@ -57,7 +57,8 @@ def _season(player: Player, values: dict[str, Any], student: Student) -> dict[st
         events=player.events)
     phases = [{"title": TITLES[phase], "why": WHY[phase], "from": as_body(first), "to": as_body(last)}
               for phase, first, last in season.phases]
-    return {**as_body(season), "phases": phases}
+    events = [[event.day.isoformat(), event.name] for event in player.events]
+    return {**as_body(season), "phases": phases, "events": events}
 
 
 _MAKERS: dict[str, Callable[[Player, dict[str, Any], Student], dict[str, Any]]] = {

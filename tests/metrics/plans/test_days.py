@@ -3,7 +3,7 @@
 from datetime import date, timedelta
 
 import pytest
-from hypothesis import given
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from metrics.plans.days import days_of_week
@@ -24,6 +24,7 @@ def test_a_week_that_begins_on_a_thursday_puts_the_monday_behind_it():
     assert found == (date(2026, 5, 8), date(2026, 5, 11))
 
 
+@settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(st.integers(0, 20), st.sets(st.integers(0, 6), min_size=1), st.dates(date(2020, 1, 1), date(2040, 1, 1)))
 def test_every_sitting_lies_in_its_week_on_a_chosen_day_and_none_is_more_than_one_ahead(sittings, weekdays, first):
     found = days_of_week(sittings=sittings, first=first, weekdays=weekdays)
