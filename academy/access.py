@@ -25,6 +25,16 @@ def student_for(*, coach: Coach, code: Any) -> Student:
     return student
 
 
+def shown_student_for(*, coach: Coach, code: Any) -> Student:
+    """Return a student whose page this person may open, whole or reduced; see ``StudentQuerySet.shown_to``. One
+    query."""
+    student = Student.objects.shown_to(coach).select_related("coach").filter(code=code).first()
+    if student is None:
+        raise Http404("There is no such student.")
+    told(coach=coach, student=student)
+    return student
+
+
 def told(*, coach: Coach, student: Student) -> None:
     """Remember on the reader whose record was handed out in this request; academy.reading writes it down."""
     coach.records_read[student.pk] = student

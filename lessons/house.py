@@ -22,6 +22,8 @@ class House:
     clubs_checked_months: int = 24
     first_hour: int = 8
     last_hour: int = 20
+    students_shared: bool = False
+    """Whether every coach finds every student; academy.models.student reads the same name."""
 
 
 def house(academy: Academy | None = None) -> House:
@@ -32,6 +34,9 @@ def house(academy: Academy | None = None) -> House:
     taken = {}
     for field in fields(House):
         value = own.get(field.name)
-        if isinstance(value, (int, float)) and not isinstance(value, bool) and value > 0:
-            taken[field.name] = type(getattr(usual, field.name))(value)
+        kind = type(getattr(usual, field.name))
+        if kind is bool:
+            taken[field.name] = value is True
+        elif isinstance(value, (int, float)) and not isinstance(value, bool) and value > 0:
+            taken[field.name] = kind(value)
     return House(**taken)

@@ -5,7 +5,7 @@ from django.db import models
 from django.db.models import Q
 from django.utils import timezone
 
-from .academy import Units
+from .academy import Academy, Units
 from .base import Recorded
 
 
@@ -15,6 +15,14 @@ class StudentQuerySet(models.QuerySet):
         if coach.is_owner:
             return self
         return self.filter(coach=coach) if coach.is_coach else self.none()
+
+    def shown_to(self, coach) -> "StudentQuerySet":
+        """Return the students this person finds by name: those they may see, and everybody's for a coach where the
+        academy shares its students. Being found opens neither notes nor health, nor anything that is written."""
+        if coach.is_owner or not coach.is_coach:
+            return self.visible_to(coach)
+        shared = Academy.objects.filter(house_rules__students_shared=True)
+        return self.filter(models.Q(coach=coach) | models.Exists(shared))
 
     def here(self) -> "StudentQuerySet":
         """Return those who have not left and were not merged or removed."""

@@ -16,7 +16,7 @@ from academy.models import Student
 def index(request: HttpRequest) -> HttpResponse:
     """List the students this person may see, found by part of the name. One query."""
     wanted = request.GET.get("q", "").replace("\0", "").strip()[:80]
-    students = Student.objects.visible_to(request.user).select_related("coach").here()
+    students = Student.objects.shown_to(request.user).select_related("coach").here()
     if wanted:
         students = students.filter(name__icontains=wanted)
     return render_page(

@@ -124,11 +124,11 @@ def _step(request: HttpRequest, group: GroupClass, step: Callable[..., Any], **v
 
 
 def _join_form(request: HttpRequest) -> JoinForm:
-    return JoinForm(request.POST or None, students=Student.objects.visible_to(request.user).here())
+    return JoinForm(request.POST or None, students=Student.objects.shown_to(request.user).here())
 
 
 def _draw(request: HttpRequest, group: GroupClass, *, status: int = 200, **forms: Any) -> HttpResponse:
     page = bookings.class_page(group=group)
-    students = Student.objects.visible_to(request.user).here()
+    students = Student.objects.shown_to(request.user).here()
     fresh = {"join_form": JoinForm(students=students), "cancel_form": CancelForm()}
     return render(request, "lessons/diary/class.html", {**page, **fresh, **forms}, status=status)

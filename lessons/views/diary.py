@@ -66,7 +66,7 @@ def _booking_form(request: HttpRequest) -> BookingForm:
         "key": uuid.uuid4(), "starts_at": asked.get("at", ""), "student": asked.get("student", ""),
         "coach": asked.get("coach") or request.user.code, "bay": asked.get("bay", ""),
     }
-    students = Student.objects.visible_to(request.user).here()
+    students = Student.objects.shown_to(request.user).here()
     return BookingForm(request.POST or None, coaches=coaches, students=students, initial=first)
 
 

@@ -17,8 +17,8 @@ from lessons.services.messages import answer_message
 
 @require_GET
 def student(request: HttpRequest, code: Any) -> HttpResponse:
-    """Show a student: whole to the own coach, reduced to an owner who does not teach them."""
-    found = access.student_for(coach=request.user, code=code)
+    """Show a student: whole to the own coach, reduced to an owner and to a colleague who do not teach them."""
+    found = access.shown_student_for(coach=request.user, code=code)
     seen = {"student": found, "now": timezone.now(), "system": request.user.units or request.academy.units}
     if not access.may_read_coaching(coach=request.user, student=found):
         return render(request, "lessons/student_reduced.html", queries.owner_page(**seen))

@@ -9,7 +9,7 @@ from lessons.models import Lesson
 from lessons.queries.roster import Row
 
 from .tables import followed
-from .teaching import due, given_minutes, open_minutes
+from .teaching import given_minutes, open_minutes
 from .world import World
 
 FEWEST_FOR_A_COACH = 20
@@ -23,7 +23,7 @@ def coach_lines(world: World) -> list[dict[str, Any]]:
     names: dict[int, Coach] = {row.student.coach_id: row.student.coach for row in world.everybody}
     given, open_ = given_minutes(world), open_minutes(world)
     strata = _strata(world)
-    every, lines = due(world), []
+    every, lines = world.due, []
     for pk, coach in sorted(names.items(), key=lambda pair: str(pair[1])):
         own = [visit for visit in every if visit.coach == pk]
         missed = sum(visit.status == Lesson.Status.NO_SHOW for visit in own)

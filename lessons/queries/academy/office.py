@@ -7,7 +7,7 @@ from academy.models import Consent
 from lessons.models import CoachCheck, Incident, Lesson
 
 from .count import Count, Item, of_students
-from .teaching import due, given_minutes
+from .teaching import given_minutes
 from .world import World
 
 NEEDED = (Consent.Item.LESSONS, Consent.Item.MEDICAL, Consent.Item.MESSAGING)
@@ -63,7 +63,7 @@ def consents_ending(world: World) -> Count:
 
 def second_adult(world: World) -> Count:
     juniors = {row.student.pk for row in world.everybody if world.is_junior(row.student)}
-    own = [visit for visit in due(world)
+    own = [visit for visit in world.due
            if visit.student in juniors and visit.attended and visit.kind != Lesson.Kind.GROUP]
     alone = [visit for visit in own if visit.alone]
     return Count(top=len(alone), bottom=len(own), students=list(dict.fromkeys(visit.student for visit in alone)))
@@ -92,7 +92,7 @@ def incidents(world: World) -> Count:
 def near_misses(world: World) -> Count:
     told = [one for one in world.incidents
             if one.kind == Incident.Kind.NEAR_MISS and world.in_window(one.happened_on)]
-    given = sum(visit.attended for visit in due(world))
+    given = sum(visit.attended for visit in world.due)
     return Count(top=len(told), bottom=given, per=1000, unit="for 1000 lessons", of="lessons",
                  items=[_incident(world, one) for one in told])
 

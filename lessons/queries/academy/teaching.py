@@ -12,11 +12,6 @@ from .count import Count, Item
 from .world import Visit, World
 
 
-def due(world: World) -> list[Visit]:
-    """Return the lessons of the window, whatever became of them, that were due by today."""
-    return [visit for visit in world.visits if world.in_window(visit.day) and visit.status != Lesson.Status.PLANNED]
-
-
 def hours(world: World) -> Count:
     """The list stands by the coaches' names; it ranks nobody."""
     given, open_ = given_minutes(world), open_minutes(world)
@@ -34,7 +29,7 @@ def given_minutes(world: World) -> dict[int, int]:
     """Return coach -> minutes of finished lessons in the window; a class counts once, however many came."""
     found: dict[int, int] = defaultdict(int)
     classes = set()
-    for visit in due(world):
+    for visit in world.due:
         hour = (visit.coach, visit.starts_at) if visit.kind == Lesson.Kind.GROUP else None
         if visit.attended and (hour is None or hour not in classes):
             found[visit.coach] += visit.minutes
@@ -55,13 +50,13 @@ def open_minutes(world: World) -> dict[int, int]:
 
 
 def no_show(world: World) -> Count:
-    missed = [visit for visit in due(world) if visit.status == Lesson.Status.NO_SHOW]
-    came = [visit for visit in due(world) if visit.attended]
+    missed = [visit for visit in world.due if visit.status == Lesson.Status.NO_SHOW]
+    came = [visit for visit in world.due if visit.attended]
     return _of_lessons(missed, [*missed, *came])
 
 
 def late_cancel(world: World) -> Count:
-    every = [visit for visit in due(world) if visit.status != Lesson.Status.RUNNING]
+    every = [visit for visit in world.due if visit.status != Lesson.Status.RUNNING]
     return _of_lessons([visit for visit in every if visit.late], every)
 
 
@@ -77,7 +72,7 @@ def group_fill(world: World) -> Count:
 
 def sheets(world: World) -> list[Facts]:
     """Return what became of the finished single lessons of the window."""
-    return [world.facts[visit.pk] for visit in due(world) if visit.pk in world.facts]
+    return [world.facts[visit.pk] for visit in world.due if visit.pk in world.facts]
 
 
 def given(world: World) -> Count:

@@ -3,6 +3,7 @@
 from collections import defaultdict
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
+from functools import cached_property
 
 from django.db.models import Max, Min, Q, QuerySet
 from django.utils import timezone
@@ -101,10 +102,15 @@ class World:
         for visit in self.visits:
             self.of[visit.student].append(visit)
 
-    @property
+    @cached_property
     def since(self) -> date:
         """The first day of the window."""
         return self.today - timedelta(days=self.filters.days - 1)
+
+    @cached_property
+    def due(self) -> list[Visit]:
+        """The lessons of the window, whatever became of them, that were due by today."""
+        return [visit for visit in self.visits if self.in_window(visit.day) and visit.status != Lesson.Status.PLANNED]
 
     def year_before(self) -> "World":
         """Return the same academy as it is known today, with the window of a year before."""

@@ -40,7 +40,7 @@ def monday(*, coach: Coach, now: datetime) -> Monday:
     today = timezone.localdate(now)
     rows = found(coach=coach, today=today, now=now)
     marks = list(
-        QueueMark.objects.filter(removed_at=None, student__in=[row.student.pk for row in rows])
+        QueueMark.objects.filter(removed_at=None, student__in=Student.objects.visible_to(coach).here())
         .select_related("created_by")
     )
     newest: dict[tuple[int, str, str], QueueMark] = {}

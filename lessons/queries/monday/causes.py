@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Any
 
-from django.db.models import Max, Q
+from django.db.models import Max, OuterRef, Q, QuerySet, Subquery
 from django.urls import reverse
 from django.utils import timezone
 
@@ -51,21 +51,23 @@ def found(*, coach: Coach, today: date, now: datetime) -> list[Row]:
     """Return every row, whatever was done about it. Paused students stand here only for what cannot wait."""
     rows, by = roster_rows(coach=coach, today=today), house()
     people = {row.student.pk: row.student for row in rows}
-    here = {pk for pk, student in people.items() if student.status == Student.Status.ACTIVE}
+    seen = Student.objects.visible_to(coach).here()
+    here = seen.filter(status=Student.Status.ACTIVE)
     said = last_said(coach, here)
     return [
-        *_overdue(rows, said), *_sheets(coach, people, now), *_questions(coach, people), *_consents(people, today),
-        *_packages(people, here, today), *_silent(people, here, rows, by, now), *_clubs(people, here, by, today),
+        *_overdue(rows, said), *_sheets(coach, people, seen, now), *_questions(coach, people, seen),
+        *_consents(people, seen, today), *_packages(people, here, today), *_silent(people, here, rows, by, now),
+        *_clubs(people, here, by, today),
     ]
 
 
-def last_said(coach: Coach, here: set[int]) -> dict[int, str]:
+def last_said(coach: Coach, here: QuerySet | set[int]) -> dict[int, str]:
     """Return the last words to each student. What the coach wrote to them is the coach's; an owner reads what was
     agreed to measure next. One query."""
-    last = Lesson.objects.filter(
-        pk__in=Lesson.objects.filter(status=Lesson.Status.FINISHED, student__in=here).order_by()
-        .values("student").annotate(newest=Max("pk")).values("newest")
-    ).select_related("student").only("student__coach", "student_note", "next_measure", "next_date")
+    given = Lesson.objects.filter(student=OuterRef("student"), status=Lesson.Status.FINISHED)
+    given = given.exclude(kind=Lesson.Kind.PRACTICE).order_by("-starts_at", "-pk")
+    last = Lesson.objects.filter(student__in=here, pk=Subquery(given.values("pk")[:1]))
+    last = last.select_related("student").only("student__coach", "student_note", "next_measure", "next_date")
     return {
         lesson.student_id: lesson.student_note if lesson.student.coach_id == coach.pk and lesson.student_note
         else lesson.next_measure for lesson in last
@@ -81,10 +83,10 @@ def _overdue(rows: list[RosterRow], said: dict[int, str]) -> list[Row]:
     ]
 
 
-def _sheets(coach: Coach, people: dict[int, Student], now: datetime) -> list[Row]:
+def _sheets(coach: Coach, people: dict[int, Student], seen: QuerySet, now: datetime) -> list[Row]:
     """Five queries."""
     rows = Lesson.objects.filter(
-        student__in=people, status=Lesson.Status.FINISHED, starts_at__gte=now - LOOK_BACK, starts_at__lt=now,
+        student__in=seen, status=Lesson.Status.FINISHED, starts_at__gte=now - LOOK_BACK, starts_at__lt=now,
         kind__in=[Lesson.Kind.LESSON, Lesson.Kind.COURSE],
     )
     last = {lesson.student_id: lesson for lesson in rows.order_by("starts_at")}
@@ -98,9 +100,9 @@ def _sheets(coach: Coach, people: dict[int, Student], now: datetime) -> list[Row
     ]
 
 
-def _questions(coach: Coach, people: dict[int, Student]) -> list[Row]:
+def _questions(coach: Coach, people: dict[int, Student], seen: QuerySet) -> list[Row]:
     """One query. The words are for the student's own coach alone."""
-    rows = StudentMessage.objects.filter(student__in=people, answered_at=None, kind=StudentMessage.Kind.QUESTION)
+    rows = StudentMessage.objects.filter(student__in=seen, answered_at=None, kind=StudentMessage.Kind.QUESTION)
     return [
         _row(people[one.student_id], Cause.QUESTION, f"message {one.code}",
              f"Asked on {_day(timezone.localdate(one.sent_at))}, no answer yet.", "Answer",
@@ -110,12 +112,12 @@ def _questions(coach: Coach, people: dict[int, Student]) -> list[Row]:
     ]
 
 
-def _consents(people: dict[int, Student], today: date) -> list[Row]:
+def _consents(people: dict[int, Student], seen: QuerySet, today: date) -> list[Row]:
     """Two queries. Juniors only: of adults little is asked."""
     by = rules()
     soon = today + timedelta(days=EXPIRES_SOON_DAYS)
     last: dict[tuple[int, str], date] = {}
-    for student, item, ends in Consent.objects.filter(student__in=people, withdrawn_on=None).values_list(
+    for student, item, ends in Consent.objects.filter(student__in=seen, withdrawn_on=None).values_list(
         "student_id", "item", "expires_on"
     ):
         last[(student, item)] = max(ends, last.get((student, item), ends))
@@ -136,12 +138,12 @@ def _consent_words(items: list[tuple[date, str]], today: date) -> str:
     return f"{names.capitalize()}: {'ran out' if ends < today else 'runs out'} on {_day(ends)}."
 
 
-def _packages(people: dict[int, Student], here: set[int], today: date) -> list[Row]:
+def _packages(people: dict[int, Student], here: QuerySet, today: date) -> list[Row]:
     """One query."""
     found = []
-    for student, left in left_by_student(students=people, day=today).items():
+    for student, left in left_by_student(students=here, day=today).items():
         low, ending = left.lessons <= 1 and not left.run_out, left.ends_within(day=today)
-        if student in here and (low or ending):
+        if low or ending:
             found.append(_row(
                 people[student], Cause.PACKAGE, f"left {left.lessons}, {left.next_expiry}", left.sentence,
                 "Offer the next one", reverse("lessons:student_packages", args=[people[student].code]),
@@ -151,7 +153,7 @@ def _packages(people: dict[int, Student], here: set[int], today: date) -> list[R
 
 
 def _silent(
-    people: dict[int, Student], here: set[int], rows: list[RosterRow], by: House, now: datetime
+    people: dict[int, Student], here: QuerySet, rows: list[RosterRow], by: House, now: datetime
 ) -> list[Row]:
     """Two queries: a drill was given, and nothing was ticked since for some weeks."""
     today, edge = timezone.localdate(now), now - timedelta(days=by.silent_days)
@@ -161,7 +163,7 @@ def _silent(
         .annotate(newest=Max("starts_on"))
     )
     ticked = dict(
-        PracticeEntry.objects.filter(student__in=given).order_by().values_list("student").annotate(Max("practised_at"))
+        PracticeEntry.objects.filter(student__in=here).order_by().values_list("student").annotate(Max("practised_at"))
     )
     active = {row.student.pk for row in rows if row.active}
     return [
@@ -178,7 +180,7 @@ def _silent_words(last: datetime | None, starts: date) -> str:
     return f"Last practice ticked on {_day(timezone.localdate(last))}."
 
 
-def _clubs(people: dict[int, Student], here: set[int], by: House, today: date) -> list[Row]:
+def _clubs(people: dict[int, Student], here: QuerySet, by: House, today: date) -> list[Row]:
     """One query: clubs whose loft, lie and grip were noted long ago."""
     edge = today - timedelta(days=round(by.clubs_checked_months * 30.44))
     old: dict[int, list[Any]] = {}

@@ -41,6 +41,12 @@ def test_overdue_comes_with_its_reason_and_what_was_last_said(coach, student):
     assert "20 days ago" in row.why and row.said == "Feet first, please."
 
 
+def test_what_was_last_said_is_of_the_newest_hour_not_of_the_newest_row(coach, student):
+    visit(student, 40, next_date=timezone.localdate() - timedelta(days=20), student_note="Feet first, please.")
+    visit(student, 90, student_note="Entered later, happened earlier.")
+    assert waiting(coach)["overdue"][0].said == "Feet first, please."
+
+
 def test_an_owner_reads_what_was_agreed_and_not_what_the_coach_wrote(owner, student):
     visit(student, 40, next_date=timezone.localdate() - timedelta(days=20), student_note="Feet first, please.",
           private_note="afraid of water", next_measure="Ten driver balls")
