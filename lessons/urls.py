@@ -19,6 +19,7 @@ from .views import (
     findings,
     flight,
     greet,
+    guide,
     history,
     hour,
     house,
@@ -55,6 +56,7 @@ from .views import (
 today_pages = [
     path("", today.today, name="today"),
     path("today/book/", today.lesson_book, name="lesson_book"),
+    path("look-up/", guide.guide, name="guide"),
 ]
 
 lesson_pages = [

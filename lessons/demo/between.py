@@ -1,8 +1,9 @@
 """What is agreed in a lesson and what happens until the next: the finding, the change, drills, practice, the sheet."""
 
+import random
 import uuid
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from typing import Any
 
 from lessons.models import (
@@ -22,6 +23,7 @@ from metrics.rules.words import fill
 from . import words
 from .cast import Part
 from .rows import Rows
+from .timeline import at
 from .visits import Visit
 
 
@@ -71,8 +73,11 @@ class Between:
             else:
                 self._again(visit)
             until = self.visits[place + 1].lesson.starts_at if place + 1 < len(self.visits) else self.today
-            self._drills(visit, place)
-            self._practice(visit, until)
+            self._drills(visit)
+            if self.part.special in {"junior", "little_practice"} and visit.is_last:
+                self._named_practice(visit)
+            else:
+                self._practice(visit, until)
             self._sheet(visit)
 
     def _new(self, visit: Visit) -> None:
@@ -105,22 +110,25 @@ class Between:
             needs_aids=answer.with_aid - answer.no_aid > 0.5,
         )
 
-    def _drills(self, visit: Visit, place: int) -> None:
-        """A chapter begins with two drills; half-way one of them is exchanged. What was given before ends."""
-        if visit.turn not in (0, 3) or not visit.blocks:
-            return
+    def _drills(self, visit: Visit) -> None:
+        """A chapter begins with two drills; later one of them is exchanged, on most visits. What runs on runs on."""
         rng, day = self.rows.random, visit.lesson.starts_at.date()
-        for earlier in self.running:
-            earlier.ends_on = day
+        if not visit.blocks or (visit.turn and rng.random() < 0.2):
+            return
         offered = self.shelf.drills_for(visit.chapter.fault.pattern)
+        ended = self.running if visit.turn == 0 or len(self.running) < 2 else self.running[:1]
+        for earlier in ended:
+            earlier.ends_on = day
+        kept = [one for one in self.running if one not in ended]
+        fresh = [drill for drill in offered if drill.slug not in {one.drill for one in kept}]
         minutes = self.part.record["practice_minutes_week"]
-        self.running = [
+        self.running = kept + [
             self.rows.add(
                 DrillAssignment, at=visit.lesson.finished_at, student=visit.lesson.student, lesson=visit.lesson,
                 drill=drill.slug, card=card_of(drill, hand=self.part.record["hand"]), dose=drill.dose[:120],
                 minutes_week=minutes // 2, starts_on=day, created_by=visit.lesson.coach,
             )
-            for drill in rng.sample(offered, min(2, len(offered)))
+            for drill in rng.sample(fresh, min(2 - len(kept), len(fresh)))
         ]
 
     def _practice(self, visit: Visit, until: datetime) -> None:
@@ -142,17 +150,28 @@ class Between:
                 )
             moment += timedelta(days=rng.choice([2, 3, 3, 4]), minutes=rng.randint(-90, 90))
 
+    def _named_practice(self, visit: Visit) -> None:
+        """The child who practises two hours a day, and the one who found six minutes."""
+        days, minutes = (range(1, 8), 112) if self.part.special == "junior" else (range(5, 6), 6)
+        for ago in days:
+            moment = self.today - timedelta(days=ago, hours=-11, minutes=-3 * ago)
+            self.rows.add(
+                PracticeEntry, at=moment, student=visit.lesson.student, assignment=self.running[-1], minutes=minutes,
+                key=self.rows.key(), source="student", practised_at=moment, balls=None if minutes < 10 else 60,
+                fun=3 if self.part.junior else None, pain=0,
+            )
+
     def _sheet(self, visit: Visit) -> None:
         """Most sheets go out the same evening; some late, some never."""
         rng, lesson = self.rows.random, visit.lesson
-        if rng.random() < 0.05:
+        if rng.random() < 0.05 and self.part.scene is None:
             return
         sent = lesson.finished_at + (
             timedelta(minutes=rng.randint(2, 300)) if rng.random() < 0.9 else timedelta(hours=rng.randint(26, 70)))
         sent = min(sent, self.today - timedelta(minutes=20))
         address = lesson.student.email
         mailed = bool(address) and rng.random() < 0.6
-        opened = sent + timedelta(minutes=rng.randint(15, 2600)) if rng.random() < 0.8 else None
+        opened = sent + timedelta(minutes=rng.randint(15, 2600)) if rng.random() < 0.88 else None
         self.rows.add(
             FollowUp, at=sent, lesson=lesson, channel="mail" if mailed else "copy", text=lesson.student_note,
             sent_at=sent,
@@ -166,13 +185,18 @@ def add_messages(*, rows: Rows, visits: list[Visit], now: datetime, open_questio
     """A question now and then, answered within days; a few wait."""
     rng = rows.random
     student = visits[-1].lesson.student
+    asked = iter(rng.sample(words.QUESTIONS, len(words.QUESTIONS)))  # nobody asks the same thing twice
     for visit in visits[:-1]:
         if rng.random() < 0.04:
-            sent = visit.lesson.finished_at + timedelta(days=rng.randint(1, 4), minutes=rng.randint(0, 400))
-            _message(rows, student, sent, *rng.choice(words.QUESTIONS))
+            sent = _daytime(rng, visit.lesson.starts_at.date() + timedelta(days=rng.randint(1, 4)))
+            _message(rows, student, sent, *next(asked, words.QUESTIONS[0]))
     if open_question:
-        _message(rows, student, now - timedelta(days=rng.randint(1, 5), minutes=rng.randint(10, 500)),
-                 rng.choice(words.QUESTIONS)[0])
+        _message(rows, student, _daytime(rng, now.date() - timedelta(days=rng.randint(1, 5))),
+                 next(asked, words.QUESTIONS[0])[0])
+
+
+def _daytime(rng: random.Random, day: date) -> datetime:
+    return at(day, rng.randint(8, 21), rng.randint(0, 59))
 
 
 def _message(rows: Rows, student, sent: datetime, text: str, answer: str = "") -> None:

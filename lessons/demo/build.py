@@ -18,8 +18,10 @@ from . import office, play
 from .balls import Balls
 from .between import Between, Shelf, add_messages, shelf
 from .cast import Part, cast
+from .files import add_files
 from .people import House, add_health, add_person, found_house
-from .rows import Rows
+from .readings import read_findings
+from .rows import Rows, keep_counting
 from .scenes import SCENES
 from .timeline import CLASS_HOUR, CLASS_WEEKDAY, LONG_AGO, Diary, at
 from .visits import Story, Visit
@@ -64,8 +66,12 @@ def build(*, size: str, say: Callable[[str], None], seed: int = SEED) -> None:
         rows.store()
         balls.store()
         for one in told:
+            rows.random = random.Random(f"{seed} files {one.part.number}")
+            add_files(rows=rows, special=one.part.special, visits=one.visits)
+            read_findings(visits=one.visits)
             refresh_standing(student=one.student)
         say(f"… {done} of {len(parts)} students")
+    keep_counting()
     say(f"{Lesson.objects.count()} lessons and {Shot.objects.count()} balls are there.")
 
 

@@ -60,7 +60,9 @@ class Part:
 def cast(*, seed: int, students: int, coaches: int, today: date) -> list[Part]:
     """Return the parts of the demo, the scenarios first; the same seed gives the same cast."""
     rng = random.Random(seed)
-    names = invent_names(rng=rng, count=max(0, students - len(SCENES)))
+    taken = {scene.name.split()[0] for scene in SCENES}  # so that a first name finds the scenario, and nobody else
+    invented = invent_names(rng=rng, count=2 * students)
+    names = [name for name in invented if name.split()[0] not in taken][:max(0, students - len(SCENES))]
     parts = [_from_scene(scene, number, seed, today) for number, scene in enumerate(SCENES[:students])]
     return [*parts, *(_by_chance(name, len(SCENES) + i, coaches, seed, today) for i, name in enumerate(names))]
 
@@ -88,7 +90,7 @@ def _by_chance(name: str, number: int, coaches: int, seed: int, today: date) -> 
     rng, numbers = random.Random(f"{seed} {number}"), np.random.default_rng([seed, number])
     level, middle, _ = rng.choices(LEVELS, weights=[row[2] for row in LEVELS])[0]
     age = rng.choices([rng.randint(8, 17), rng.randint(18, 39), rng.randint(40, 62), rng.randint(63, 79)],
-                      weights=[16, 28, 38, 18])[0]
+                      weights=[22, 26, 36, 16])[0]
     if age < 13 and level in {"scratch", "low", "mid"}:
         level, middle = "very_high", 29.0
     slight = rng.random() < 0.42

@@ -59,8 +59,8 @@ OVER_DRAW = Fault(
 )
 ONE_DEGREE = Fault(
     pattern="over_draw", club="driver", intent="draw",
-    now=Swing(path=3.1, face_to_path=-1.4, attack=1.2, loft=12.5),
-    goal=Swing(path=2.0, face_to_path=-0.9, attack=1.4, loft=12.5),
+    now=Swing(path=3.2, face_to_path=-1.5, attack=1.2, loft=12.5),
+    goal=Swing(path=1.8, face_to_path=-0.8, attack=1.4, loft=12.5),
     setup={"feet_deg": (5, 3), "shoulders_deg": (2, 1), "ball_position_cm": (3, 1)},
     cues=("belt points at the mower line",), stop_sign="A straight ball that fades in the wind",
     beliefs=("The hook comes when I need a fairway",), goals=("A draw of five paces, not of ten",),

@@ -47,7 +47,9 @@ def sell_and_use(*, rows: Rows, part: Part, visits: list[Visit], today: date) ->
         left -= 1
         rows.add(PackageEntry, package=package, kind=Kind.USED, lessons=-1, on_date=day, lesson=lesson,
                  at=lesson.finished_at)
-    if kept == "" and left > 2 and rng.random() < 0.03:
+    if not kept and left < 2 and rng.random() < 0.65:
+        _sold(rows, part, lessons[-1], size=None)  # the next one, in good time
+    if not kept and left > 2 and rng.random() < 0.03:
         back = round(package.price_cents * left / package.lessons)
         rows.add(PackageEntry, package=package, kind=Kind.REFUNDED, lessons=-left, amount_cents=-back, on_date=today,
                  invoice=f"R-{rng.randint(100, 999)}", note="Moves away", at=at(today, 9))
@@ -60,7 +62,7 @@ def _sold(rows: Rows, part: Part, lesson: Lesson, *, size: int | None) -> tuple[
         lessons, name, price = size, "Series of lessons", size * 5_200
     package = rows.add(
         Package, at=at(day, 8), student=lesson.student, name=name, lessons=lessons, price_cents=price, starts_on=day,
-        expires_on=day + timedelta(days=365), created_by=lesson.coach,
+        expires_on=day + timedelta(days=rng.choice([365, 365, 365, 240])), created_by=lesson.coach,
     )
     rows.add(PackageEntry, at=at(day, 8), package=package, kind=Kind.BOUGHT, lessons=lessons, amount_cents=price,
              on_date=day, invoice=f"{day:%y}-{rng.randint(1000, 9999)}", created_by=lesson.coach)

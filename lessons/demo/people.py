@@ -32,7 +32,7 @@ from .visits import Places
 FROM_DEMO = {"source": "demo"}
 COACHES = (("runa", "Runa Holm"), ("piet", "Piet Arden"), ("salla", "Salla Wick"), ("tarek", "Tarek Olin"))
 WELFARE = ("ines", "Ines Quill")
-STUDENTS_A_COACH = 60
+STUDENTS_A_COACH = 40
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -86,7 +86,7 @@ def _papers_and_hours(rows: Rows, number: int, coach: Coach, today: date) -> Non
         WorkingHours(code=rows.key(), coach=coach, weekday=weekday, opens=at(today, opens).time(),
                      closes=at(today, closes).time(), **FROM_DEMO)
         for weekday, (opens, closes) in week.items())
-    ages = {"background": 700, "safeguard": 400, "first_aid": 340 if number else 720}
+    ages = {"background": 700, "safeguard": 400, "first_aid": {0: 715, 1: 740}.get(number, 340)}
     if number == 3:
         ages.pop("safeguard")
     CoachCheck.objects.bulk_create(
@@ -152,7 +152,7 @@ def _guardians(rows: Rows, part: Part, student: Student, today: date) -> None:
         rows.add(Guardianship, student=student, guardian=guardian, at=student.created_at,
                  relation=rng.choice(["mother", "father", "parent", "grandparent"]))
     trouble = "filming out" if part.special == "junior" else rng.choices(
-        ["", "filming out", "all soon", "no filming", "withdrawn", "none"], weights=[64, 8, 8, 10, 5, 5])[0]
+        ["", "filming out", "all soon", "no filming", "withdrawn", "none"], weights=[50, 10, 16, 10, 8, 6])[0]
     for item in ("lessons", "filming", "keeping", "medical", "messaging", "travel"):
         _consent(rows, student, guardians[0], item, trouble, today)
 
@@ -191,7 +191,7 @@ def _wishes(rows: Rows, part: Part, student: Student, written, today: date) -> N
     if part.special == "one_degree":
         rows.add(Goal, student=student, kind="performance", text="Driver path from +3 to +2", test=Goal.FIRST_TEN,
                  quantity="club_path_deg",
-                 category="driver", lower=1.5, upper=2.5, at=written)
+                 category="driver", lower=1.5, upper=2.0, at=written)
 
 
 def _bag(rows: Rows, part: Part, student: Student, joined: date, today: date) -> dict[str, Club]:
@@ -207,6 +207,11 @@ def _bag(rows: Rows, part: Part, student: Student, joined: date, today: date) ->
             length_cm=round(length * short, 1), shaft=shaft, from_date=since, at=at(joined, 18),
             grip=rng.choice(["", "standard", "midsize"]),
         )
+    if part.special == "new_club":
+        bag["driver"].to_date = part.days[-1]
+        bag["new"] = rows.add(Club, student=student, name="New driver", category="driver", loft_deg=9.0,
+                              length_cm=116.0,
+                              shaft="stiff", from_date=part.days[-1], at=at(part.days[-1], 12))
     rows.add(Club, student=student, name="Putter", category="putter", loft_deg=3.0, length_cm=rng.choice([84.0, 86.5]),
              from_date=since, at=at(joined, 18))
     return bag

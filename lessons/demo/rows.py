@@ -6,7 +6,9 @@ from collections import defaultdict
 from datetime import datetime
 from typing import Any
 
-from django.db.models import Model
+from django.core.management.color import no_style
+from django.db import connection
+from django.db.models import Max, Model
 
 from academy.models import (
     Club,
@@ -44,6 +46,7 @@ from lessons.models import (
     StudentMessage,
     Waiting,
 )
+from lessons.services.shots import as_stored
 
 ORDER: tuple[type[Model], ...] = (
     Student, Guardian, Guardianship, Consent, Club, Intent, Goal, HealthFlag, ShareLink, Concern, GroupClass, Lesson,
@@ -80,4 +83,36 @@ class Rows:
         if unknown:
             raise ValueError(f"No place in the order of writing for {', '.join(sorted(m.__name__ for m in unknown))}.")
         for model in ORDER:
-            model.objects.bulk_create(self.waiting.pop(model, []), batch_size=500)
+            if waiting := self.waiting.pop(model, []):
+                _write(model, waiting)
+
+
+def keep_counting() -> None:
+    """Let the database go on with its own row numbers behind those that were given here."""
+    for statement in connection.ops.sequence_reset_sql(no_style(), ORDER):
+        with connection.cursor() as cursor:
+            cursor.execute(statement)
+
+
+def _write(model: type[Model], rows: list[Model]) -> None:
+    """Insert rows with one prepared statement, their numbers given here: the usual way takes three times as long."""
+    first = (model.objects.aggregate(top=Max("pk"))["top"] or 0) + 1
+    for number, row in enumerate(rows, first):
+        row.pk = number
+        row._state.adding = False
+    fields = model._meta.concrete_fields
+    quote = connection.ops.quote_name
+    names = ", ".join(quote(field.column) for field in fields)
+    marks = ", ".join(["%s"] * len(fields))
+    columns = [as_stored(field, [_value(row, field) for row in rows]) for field in fields]
+    with connection.cursor() as cursor:
+        cursor.executemany(
+            f"INSERT INTO {quote(model._meta.db_table)} ({names}) VALUES ({marks})", zip(*columns, strict=True))
+
+
+def _value(row: Model, field: Any) -> Any:
+    """Return a column's value; of another row its number, which it may have got a moment ago."""
+    if field.is_relation and field.is_cached(row):
+        other = field.get_cached_value(row)
+        return None if other is None else other.pk
+    return getattr(row, field.attname)

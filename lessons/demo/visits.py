@@ -3,6 +3,7 @@
 import math
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from typing import Any
 
 from academy.models import Club, Student, Venue
 from lessons.models import Block, Booking, DataSource, Lesson, SetupObservation
@@ -38,6 +39,20 @@ class Visit:
     share: float
     blocks: list[Block]
     is_last: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class Planned:
+    """A block before it is hit. ``fresh`` is the first with a club that was new that day."""
+
+    club: str
+    swing: Swing
+    purpose: str
+    count: int
+    intent: str = "straight"
+    aids: tuple[str, ...] = ()
+    shown: bool = False
+    fresh: bool = False
 
 
 @dataclass(kw_only=True)
@@ -178,40 +193,39 @@ class Story:
         share, rng = answer.at(turn), self.random
         ten = rng.choice([10, 10, 10, 12] if fault.club == "driver" else [12, 12, 12, 14])
         looks = rng.random() < COVERAGE[self.part.coach % len(COVERAGE)] or self.part.scene is not None
-        plan: list[tuple] = []
+        plan: list[Planned] = []
         if not before:
-            plan.append((fault.club, fault.intent, Purpose.EXPLORE, [], _at(fault, share), ten, False))
+            plan.append(_planned(chapter, share, Purpose.EXPLORE, ten))
         elif turn == 0:
-            old = before[-1].chapter
-            old_share = old.answer.at(before[-1].turn + 1)
             if looks:
-                plan.append((old.fault.club, old.fault.intent, Purpose.FIRST_TEN, [], _at(old.fault, old_share), ten,
-                             False))
-            plan.append((fault.club, fault.intent, Purpose.TEST, [], _at(fault, share), ten, False))
+                last = before[-1]
+                plan.append(_planned(last.chapter, last.chapter.answer.at(last.turn + 1), Purpose.FIRST_TEN, ten))
+            plan.append(_planned(chapter, share, Purpose.TEST, ten))
         else:
-            first = Purpose.FIRST_TEN if looks else Purpose.NO_AID
-            plan.append((fault.club, fault.intent, first, [], _at(fault, share), ten, not looks))
-        aids = [rng.choice(fault.aids)]
-        plan.append((fault.club, fault.intent, Purpose.WITH_AID, aids, _at(fault, max(share, answer.with_aid)), 10,
-                     True))
-        plan.append((fault.club, fault.intent, Purpose.NO_AID, [], _at(fault, max(share, answer.no_aid)), 10, True))
-        if rng.random() < 0.3:
+            plan.append(_planned(chapter, share, Purpose.FIRST_TEN if looks else Purpose.NO_AID, ten, shown=not looks))
+        plan.append(_planned(chapter, max(share, answer.with_aid), Purpose.WITH_AID, 10, shown=True,
+                             aids=(rng.choice(fault.aids),)))
+        fresh = self.part.special == "new_club" and chapter is self.part.chapters[-1] and turn == chapter.visits - 1
+        plan.append(_planned(chapter, max(share, answer.no_aid), Purpose.NO_AID, 15 if fresh else 10, shown=True,
+                             fresh=fresh))
+        if rng.random() < 0.3 and self.part.scene is None:
             other = rng.choice([club for club in CLUBS if club != fault.club])
-            plan.append((other, "straight", Purpose.TRANSFER, [], self.part.player.neutral(other), 6, False))
-        return [self._block(lesson, place, row, day, device, wind) for place, row in enumerate(plan, 1)]
+            plan.append(Planned(club=other, swing=self.part.player.neutral(other), purpose=Purpose.TRANSFER, count=6))
+        return [self._block(lesson, place, one, day, device, wind) for place, one in enumerate(plan, 1)]
 
-    def _block(self, lesson: Lesson, place: int, row: tuple, day: dict, device: str, wind: tuple[float,
-                                                                                                 float]) -> Block:
-        club, intent, purpose, aids, swing, count, shown = row
+    def _block(
+        self, lesson: Lesson, place: int, one: Planned, day: dict, device: str, wind: tuple[float, float],
+    ) -> Block:
+        club = self.bag["new" if one.fresh else one.club]
         block = self.rows.add(
-            Block, at=lesson.starts_at, lesson=lesson, position=place, club=self.bag[club],
-            club_name=self.bag[club].name,
-            category=club, intent=intent, aids=aids, purpose=purpose, feedback_shown=shown, is_tee=club == "driver",
-            wanted_balls=count, is_mixed=purpose == Purpose.TRANSFER, created_by=self.coach,
-            reading=Block.Reading.NUMBERS if lesson.device else Block.Reading.CALLS,
+            Block, at=lesson.starts_at, lesson=lesson, position=place, club=club, club_name=club.name,
+            category=one.club, intent=one.intent, aids=list(one.aids), purpose=one.purpose, feedback_shown=one.shown,
+            is_tee=one.club == "driver", wanted_balls=one.count, is_mixed=one.purpose == Purpose.TRANSFER,
+            created_by=self.coach, reading=Block.Reading.NUMBERS if lesson.device else Block.Reading.CALLS,
         )
         player = self.part.player
-        balls = player.balls(club=club, swing=swing, day=day, count=count, range_ball=self.ball_type == "range")
+        balls = player.balls(club=one.club, swing=one.swing, day=day, count=one.count,
+                             range_ball=self.ball_type == "range")
         self.balls.struck.append(strike_block(
             rows=self.rows, block=block, device=device, balls=balls, wind=wind, rng=player.rng))
         return block
@@ -242,8 +256,11 @@ class Story:
         )
 
 
-def _at(fault, share: float) -> Swing:
-    return fault.now.toward(fault.goal, share)
+def _planned(chapter: Chapter, share: float, purpose: str, count: int, **values: Any) -> Planned:
+    """Return a block of a chapter's club, at a share of the way."""
+    fault = chapter.fault
+    return Planned(club=fault.club, intent=fault.intent, swing=fault.now.toward(fault.goal, share), purpose=purpose,
+                   count=count, **values)
 
 
 def _wind(rng, *, indoors: bool) -> tuple[tuple[float, float], bool]:

@@ -110,7 +110,7 @@ def insert_columns(
     whole = {"number": range(first, first + count), **columns}
     fields = [field for field in Shot._meta.concrete_fields if not field.primary_key]
     prepared = [
-        _prepared(field, whole[field.name]) if field.name in whole
+        as_stored(field, whole[field.name]) if field.name in whole
         else _new_keys(count) if field.name == "key"
         else repeat(field.get_db_prep_save(usual.get(field.name), connection), count)
         for field in fields
@@ -145,7 +145,7 @@ def insert_rows(*, rows: Iterable[Mapping[str, Any]], **where: Any) -> int:
     return insert_columns(columns=as_columns(list(rows)), **where)
 
 
-def _prepared(field: Any, values: Sequence[Any]) -> Iterable[Any]:
+def as_stored(field: Any, values: Sequence[Any]) -> Iterable[Any]:
     """Return a column as the database takes it; plain numbers, texts and keys of rows go as they are, moments and
     codes are the Python values that they should be already."""
     if field.name in FIELDS or isinstance(field, PLAIN):
