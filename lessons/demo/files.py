@@ -8,6 +8,7 @@ from django.utils import timezone
 
 from lessons.models import ImportBatch, Lesson, Shot
 from lessons.services.imports import choices_of, look_at
+from lessons.summaries import refresh
 
 from .rows import Rows
 from .visits import Visit
@@ -40,10 +41,12 @@ def _twice(rows: Rows, visits: list[Visit]) -> None:
     """The file as it was taken in, and the longer one that came afterwards and waits."""
     lesson = visits[-1].lesson
     shots = _shots(lesson)
-    late = shots[23:25]
-    Shot.objects.filter(pk__in=[shot.pk for shot in shots[23:]]).delete()
-    _taken_in(rows, lesson, shots[:23], name="bay2_session.csv", mirrored=False)
-    _kept(rows, lesson, _lines([*shots[:23], *late], mirrored=False), name="bay2_session_again.csv")
+    first, late = shots[:23], shots[23:25]
+    Shot.objects.filter(pk__in=[shot.pk for shot in late]).delete()
+    for block in {shot.block for shot in late}:
+        refresh(block)
+    _taken_in(rows, lesson, first, name="bay2_session.csv", mirrored=False)
+    _kept(rows, lesson, _lines([*first, *late], mirrored=False), name="bay2_session_again.csv")
 
 
 def _odd_units(rows: Rows, visits: list[Visit]) -> None:
