@@ -208,10 +208,10 @@ def _bag(rows: Rows, part: Part, student: Student, joined: date, today: date) ->
             grip=rng.choice(["", "standard", "midsize"]),
         )
     if part.special == "new_club":
-        bag["driver"].to_date = part.days[-1]
+        bag["driver"].to_date = part.days[-2]
         bag["new"] = rows.add(Club, student=student, name="New driver", category="driver", loft_deg=9.0,
                               length_cm=116.0,
-                              shaft="stiff", from_date=part.days[-1], at=at(part.days[-1], 12))
+                              shaft="stiff", from_date=part.days[-2], at=at(part.days[-2], 12))
     rows.add(Club, student=student, name="Putter", category="putter", loft_deg=3.0, length_cm=rng.choice([84.0, 86.5]),
              from_date=since, at=at(joined, 18))
     return bag

@@ -1,7 +1,7 @@
 """One student's visits: the hour, its weather, the blocks and what was agreed."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from typing import Any
 
@@ -205,12 +205,13 @@ class Story:
             plan.append(_planned(chapter, share, Purpose.FIRST_TEN if looks else Purpose.NO_AID, ten, shown=not looks))
         plan.append(_planned(chapter, max(share, answer.with_aid), Purpose.WITH_AID, 10, shown=True,
                              aids=(rng.choice(fault.aids),)))
-        fresh = self.part.special == "new_club" and chapter is self.part.chapters[-1] and turn == chapter.visits - 1
-        plan.append(_planned(chapter, max(share, answer.no_aid), Purpose.NO_AID, 15 if fresh else 10, shown=True,
-                             fresh=fresh))
+        plan.append(_planned(chapter, max(share, answer.no_aid), Purpose.NO_AID, 10 if fault.club == "driver" else 12,
+                             shown=True))
         if rng.random() < 0.3 and self.part.scene is None:
             other = rng.choice([club for club in CLUBS if club != fault.club])
             plan.append(Planned(club=other, swing=self.part.player.neutral(other), purpose=Purpose.TRANSFER, count=6))
+        if self.part.special == "new_club" and chapter is self.part.chapters[-1]:
+            plan = _with_new_club(plan, visits_left=chapter.visits - 1 - turn)
         return [self._block(lesson, place, one, day, device, wind) for place, one in enumerate(plan, 1)]
 
     def _block(
@@ -254,6 +255,12 @@ class Story:
             category=club, checkpoint=checkpoint, phase=phase, value=float(value), method=method,
             created_by=self.coach,
         )
+
+
+def _with_new_club(plan: list[Planned], *, visits_left: int) -> list[Planned]:
+    """A new club comes in the middle of the last visit but one: its last block, and every block from then on."""
+    first_fresh = {0: 0, 1: len(plan) - 1}.get(visits_left, len(plan))
+    return [replace(one, fresh=place >= first_fresh) for place, one in enumerate(plan)]
 
 
 def _planned(chapter: Chapter, share: float, purpose: str, count: int, **values: Any) -> Planned:

@@ -15,9 +15,12 @@ from lessons.demo.cast import cast
 from lessons.demo.scenes import SCENES
 from lessons.frames import shots_of
 from lessons.library import current_library, load_shipped
-from lessons.models import Block, Booking, Finding, Lesson, Shot, Standing
+from lessons.models import Block, Booking, Finding, ImportBatch, Lesson, Shot, Standing
+from lessons.queries.guide import signposts
 from lessons.queries.held import held_for
 from lessons.queries.roster import roster_rows
+from lessons.services.import_readings import table_of
+from lessons.services.imports import preview
 from lessons.summaries import summarise_into
 from tests import factories
 
@@ -61,10 +64,30 @@ def test_the_scenarios_show_what_they_are_there_to_show(opened):
     verdicts = dict(Standing.objects.values_list("student__name", "verdict"))
     assert verdicts["Ravi Castellow"] == "cannot_tell"
     assert verdicts["Kofi Iversholm"] == "cannot_tell"
+    assert verdicts["Tomasz Brekkan"] == "cannot_tell"
+    assert "Not the same club" in held_for(student=Student.objects.get(name="Henrik Solbakken")).sentence
     assert verdicts["Callan Whitmoor"] == "established"
     assert verdicts["Mara Averill"] in {"likely", "established"}
     assert verdicts["Signe Halloran"] == "slipped"
     assert verdicts["Yrsa Tindberg"] == "overshot"
+
+
+def test_a_file_that_comes_twice_brings_two_new_balls_and_one_without_units_is_read_as_metres(opened):
+    waiting = ImportBatch.objects.filter(stored_at=None).select_related("lesson__student")
+    told = {batch.file_name: preview(batch=batch, table=table_of(batch)) for batch in waiting}
+    again = told["bay2_session_again.csv"]
+    assert (again.already, again.new) == (23, 2)
+    assert told["from_holiday.csv"].parsed.shots["carry_m"].max() == pytest.approx(197, abs=3)
+
+
+def test_the_left_handers_file_has_the_other_sign_than_her_lesson(opened):
+    shot = Shot.objects.filter(batch__file_name="bay4_left.csv").exclude(club_path_deg=None).first()
+    assert float(shot.raw.split(",")[3]) == -shot.club_path_deg
+
+
+def test_the_guide_names_every_scenario_to_the_owner_and_a_coach_the_own_ones(opened):
+    seen = [len(signposts(coach=Coach.objects.get(username=name))) for name in ("runa", "tarek", "ines")]
+    assert seen == [len(SCENES), 1, 0]
 
 
 def test_three_students_are_paused_with_an_injury_and_six_are_overdue_with_or_without_a_package(opened):
