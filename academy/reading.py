@@ -14,9 +14,8 @@ from . import access
 from .models import Coach, Reading, ShareLink
 
 HEALTH = frozenset({"academy:health", "academy:health_clear", "lessons:pain"})
-EXPORTS = frozenset({
-    "lessons:student_table", "lessons:student_archive", "lessons:academy_archive", "lessons:me_json", "lessons:me_txt",
-})
+OF_ALL = frozenset({"lessons:academy_archive", "lessons:anonymous_json", "lessons:anonymous_txt"})
+EXPORTS = OF_ALL | {"lessons:student_table", "lessons:student_archive", "lessons:me_json", "lessons:me_txt"}
 """Addresses; a test looks for every address that hands out a file of somebody's record."""
 
 
@@ -35,7 +34,7 @@ def note_reads(*, request: HttpRequest, now: datetime) -> None:
     if coach is not None:
         for student in coach.records_read.values():
             _note(coach, student.code, kinds(name=name, junior=student.is_junior(adult_age=adult)), now)
-        if name == "lessons:academy_archive":
+        if name in OF_ALL:
             _note(coach, None, [Reading.Kind.EXPORT], now)
     elif name in EXPORTS and access.LINK_SESSION_KEY in request.session:
         link = ShareLink.objects.select_related("student").filter(pk=request.session[access.LINK_SESSION_KEY]).first()

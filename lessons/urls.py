@@ -5,6 +5,7 @@ from django.urls import path
 from .views import (
     agree,
     angles,
+    anonymous,
     api,
     balls,
     batteries,
@@ -139,6 +140,9 @@ export_pages = [
     path("students/<uuid:code>/export/<slug:table>.csv", export.student_table, name="student_table"),
     path("students/<uuid:code>/export/record.json", export.student_archive, name="student_archive"),
     path("export/academy.json", export.academy_archive, name="academy_archive"),
+    path("export/without-people/", anonymous.page, name="anonymous"),
+    path("export/without-people/numbers.json", anonymous.download, {"form": "json"}, name="anonymous_json"),
+    path("export/without-people/numbers.txt", anonymous.download, {"form": "txt"}, name="anonymous_txt"),
 ]
 
 live_pages = [
