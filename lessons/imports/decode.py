@@ -87,6 +87,6 @@ def _refuse_what_is_no_table(text: str) -> None:
                              "Expected a table as text (CSV) or an .xlsx workbook.")
     if _MARKUP.match(head):
         raise UnreadableFile("This is a web page or markup, not a table. Expected CSV or .xlsx.")
-    if not text.strip():
+    if not text or text.isspace():
         raise UnreadableFile("The file is empty: there is no text in it. Expected a row of column names and "
                              "a row for each ball.")

@@ -15,6 +15,7 @@ from metrics.fields import FIELDS
 
 from .cells import Signs, read_field
 from .labels import read_clubs, read_players
+from .lines import Lines
 from .moments import read_moments
 from .table import Table
 from .types import CLUB, DATE, PLAYER, TIME, WHEN, AmbiguousFile, Columns, Problem, Question
@@ -83,7 +84,8 @@ def parse(table: Table, *, columns: Columns, hand: str, file_sign: str = "right"
     kept[wrong] = False
     set_aside = {int(table.lines[index]): table.raw[index] for index in wrong}
     return Parsed(
-        shots={key: values[kept] for key, values in shots.items()},
+        # Never changed, so that the table's own columns may stand here where no row is left out.
+        shots=shots if kept.all() else {key: values[kept] for key, values in shots.items()},
         lines=table.lines[kept], raw=_pick(table.raw, kept), clubs=_pick(labels.names, kept),
         categories=_pick(labels.categories, kept),
         when=None if moments.values is None else moments.values[kept],
@@ -111,6 +113,8 @@ def _add(problems: dict[int, list[Problem]], bad: Mapping[int, Problem]) -> None
 
 
 def _pick(items: Sequence[str], kept: NDArray[np.bool_]) -> Sequence[str]:
+    if isinstance(items, Lines):
+        return items.picked(kept)
     return items if kept.all() else [item for item, keep in zip(items, kept.tolist(), strict=True) if keep]
 
 

@@ -15,6 +15,7 @@ from .types import Problem, Question, Skipped, UnreadableFile
 MAX_BYTES = 128 * 1024 * 1024
 """About 1.3 million rows of 15 numbers; reading takes some four times that in memory."""
 MAX_COLUMNS = 400
+_NOTHING = b"\0 \t\r\n"
 FAST_FROM_ROWS = 2000
 """Below this the standard library is quicker than loading pandas."""
 
@@ -27,7 +28,7 @@ def read_table(data: bytes, *, filename: str, encoding: str | None = None, delim
     found. Raises ``UnreadableFile`` with a sentence for what holds no table; what is merely open stands
     in ``Table.questions``, and rows that do not fit in ``Table.problems``.
     """
-    if not data.strip(b"\0 \t\r\n"):
+    if not data[:4096].strip(_NOTHING) and not data.strip(_NOTHING):
         raise UnreadableFile("The file is empty. Expected a row of column names and a row for each ball.")
     if len(data) > max_bytes:
         raise UnreadableFile(f"The file has {len(data) / 1e6:,.0f} MB; at most {max_bytes / 1e6:,.0f} MB can be read "
@@ -37,12 +38,15 @@ def read_table(data: bytes, *, filename: str, encoding: str | None = None, delim
 
         return read_workbook(data, filename=filename, decimal=decimal, sheet=sheet)
     text, found = decode(data, encoding=encoding)
-    lines = text.split("\n")
-    delimiter = delimiter or _announced(lines) or detect_delimiter(lines)
-    if len(lines) > FAST_FROM_ROWS and '"' not in text:
+    if '"' not in text and text.count("\n") >= FAST_FROM_ROWS:
         from .fast import read_fast
 
-        return read_fast(lines, filename=filename, encoding=found, delimiter=delimiter, decimal=decimal)
+        # The bytes are all that is kept of a long file; where they are the text, even without a copy.
+        body = data if text.isascii() and len(text) == len(data) and b"\r" not in data else text.encode()
+        del text
+        return read_fast(body, filename=filename, encoding=found, delimiter=delimiter, decimal=decimal)
+    lines = text.split("\n")
+    delimiter = delimiter or announced(lines) or detect_delimiter(lines)
     rows, numbers, raw = _records(lines, delimiter)
     return build_table(rows, lines=numbers, raw=raw, filename=filename, encoding=found, delimiter=delimiter,
                        decimal=decimal)
@@ -110,7 +114,7 @@ def check_width(layout: Layout) -> None:
                              "Expected one column for each quantity and one row for each ball.")
 
 
-def _announced(lines: list[str]) -> str | None:
+def announced(lines: list[str]) -> str | None:
     """Return the delimiter that a first line "sep=;" names for spreadsheets, and empty that line."""
     first = lines[0].strip().lower()
     if first.startswith("sep=") and first[4:5] in DELIMITERS:

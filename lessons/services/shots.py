@@ -150,8 +150,19 @@ def as_stored(field: Any, values: Sequence[Any]) -> Iterable[Any]:
     codes are the Python values that they should be already."""
     if field.name in FIELDS or isinstance(field, PLAIN):
         return values
-    ready = isinstance(field, DateTimeField | UUIDField)
-    return [field.get_db_prep_value(value, connection, prepared=ready) for value in values]
+    if isinstance(field, DateTimeField):
+        return _moments(values)
+    return [
+        field.get_db_prep_value(value, connection, prepared=isinstance(field, UUIDField)) for value in values
+    ]
+
+
+def _moments(values: Sequence[datetime]) -> Sequence[datetime | str]:
+    """Return moments as Django writes them, without its many questions about each."""
+    if connection.vendor != "sqlite":
+        return values
+    zone = connection.timezone
+    return [str(value.astimezone(zone).replace(tzinfo=None)) for value in values]
 
 
 def change_ball(*, by: Coach, shot: Shot, **values: Any) -> Shot:
