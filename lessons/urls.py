@@ -14,6 +14,7 @@ from .views import (
     bookings,
     change,
     classes,
+    course,
     diary,
     export,
     figures,
@@ -262,6 +263,12 @@ skill_pages = [
     path("tests/<uuid:code>/out/", skills.skill_out, name="skill_out"),
 ]
 
+course_pages = [
+    path("lessons/<uuid:code>/course/", course.course, name="course"),
+    path("lessons/<uuid:code>/course/shot/", course.course_shot, name="course_shot"),
+    path("lessons/<uuid:code>/course/undo/", course.course_undo, name="course_undo"),
+]
+
 battery_pages = [
     path("students/<uuid:code>/batteries/", batteries.batteries, name="batteries"),
     path("students/<uuid:code>/batteries/new/", batteries.battery_begin, name="battery_begin"),
@@ -301,5 +308,6 @@ urlpatterns = [
     *plan_pages,
     *skill_pages,
     *battery_pages,
+    *course_pages,
     *score_pages,
 ]

@@ -11,7 +11,17 @@ from django.utils import timezone
 from django.utils.formats import date_format
 
 from academy.models import Student
-from lessons.models import Attachment, Block, PracticeDays, Prescription, SetupLook, SetupObservation, Shot, SkillBall
+from lessons.models import (
+    Attachment,
+    Block,
+    CourseShot,
+    PracticeDays,
+    Prescription,
+    SetupLook,
+    SetupObservation,
+    Shot,
+    SkillBall,
+)
 from metrics.fields import FIELDS
 
 STUDENT = (
@@ -67,6 +77,10 @@ def _parts(student: Student) -> list[tuple[str, str, QuerySet, tuple[str, ...]]]
         ("short_game", "Balls of short-game tests", SkillBall.objects.filter(
             test__student=student, test__removed_at__isnull=True, removed_at__isnull=True),
          ("test__begun_at", "test__design", "number", "target_m", "done", "value_m", "side", "contact")),
+        ("course_shots", "Shots on the course", CourseShot.objects.filter(
+            lesson__student=student, removed_at__isnull=True),
+         ("lesson__starts_at", "hole", "number", "lie", "club", "club_advised", "aim", "committed", "result", "cause",
+          "half_a_shot")),
         ("batteries", "First visit and test batteries", student.batteries.filter(removed_at__isnull=True),
          ("begun_on", "finished_on", "asked", "health", "looked")),
         ("events", "Events you want to be ready for", student.events.filter(removed_at__isnull=True),
