@@ -6,12 +6,11 @@ ball. The tag is derived: it follows the block's own median and is worked out an
 
 import numpy as np
 
-from metrics.spread import tag_mishits
+from metrics.spread import CALLED_MISHITS, tag_mishits
 
 from .frames import BlockShots
 from .models import Shot
 
-CALLED_MISHITS = frozenset({"top", "shank", "sky"})
 FEWEST_FOR_A_MEDIAN = 5
 
 

@@ -76,7 +76,7 @@ OTHERS: tuple[Method, ...] = (
            function="metrics.windows.window_for_level"),
     Method(key="playable_width", label="How far off line is still playable", unit="share of carry",
            formula="a table by kind of club", valid_range="full swings", source="from memory", mark="memory",
-           function="metrics.windows.playable_share"),
+           function="metrics.spread.playable_share"),
     Method(key="face_spread_limit", label="Face spread that needs no work", unit="°",
            formula="1.5 for a scratch player, else 2.5", valid_range="all levels",
            source="common practice, no source", mark="common practice",

@@ -8,12 +8,16 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from metrics.change.settings import setting
+from metrics.change.settings import SETTINGS, setting
 from metrics.distributions import normal_quantile, student_t_cdf
 from metrics.intervals import present, wilson_interval
 
 MISHIT_CARRY_SHARE = 0.60
 MISHIT_SMASH_SHARE = 0.85
+"""Below these shares of the median a ball is a mishit. Common practice, no source. No settings: the tags are stored
+with the balls, and a value that is changed would leave the old ones standing."""
+CALLED_MISHITS = frozenset({"fat", "top", "sky", "shank"})
+"""Contacts, as they are called by eye, that nobody takes for a struck ball; thin, heel and toe are struck."""
 Numbers1D = Sequence[float] | NDArray[np.float64]
 
 
@@ -88,11 +92,22 @@ def rate_change(*, before: Rate, after: Rate) -> RateChange:
     return RateChange(word=word, before=before, after=after, difference=gap, lo=lo, hi=hi)
 
 
+def playable_share(category: str) -> float:
+    """Return how far off line, as a share of the carry, still counts as playable (memory; a setting).
+
+    Raises ValueError for clubs judged otherwise (putter, greenside sand).
+    """
+    key = f"playable_{category}"
+    if key not in SETTINGS:
+        raise ValueError(f"no playable width is kept for {category}")
+    return setting(key)
+
+
 def playable(*, side_m: Numbers1D, carry_m: float, share: float) -> Rate:
     """Return the share of balls that finished within ``share`` of the ``carry_m`` to either side of the target.
 
     side_m: metres off the target line, NaN (not measured) is not counted. carry_m: the wanted carry, > 0.
-    share: see ``metrics.windows.playable_share``. Raises ValueError for a carry or share not above 0.
+    share: see ``playable_share``. Raises ValueError for a carry or share not above 0.
     """
     if not (carry_m > 0 and share > 0):
         raise ValueError(f"playable needs a carry and a share above 0, got {carry_m} and {share}")

@@ -75,8 +75,6 @@ _NORMS: dict[str, dict[str, tuple[float, float]]] = {
 }
 _STRIKE_ZONE_MM = {"driver": 12, "fairway": 10, "hybrid_long_iron": 10, "mid_iron": 10, "short_iron": 9,
                    "wedge_full": 9, "pitch": 9, "chip": 9, "putter": 6}
-_LATERAL_SHARE = {"driver": 0.08, "fairway": 0.08, "hybrid_long_iron": 0.08, "mid_iron": 0.07,
-                  "short_iron": 0.06, "wedge_full": 0.06, "pitch": 0.08, "chip": 0.10}
 _PATH_TOLERANCE = {"driver": 1.5, "fairway": 1.5, "hybrid_long_iron": 1.5, "mid_iron": 2.0,
                    "short_iron": 2.0, "wedge_full": 2.5, "pitch": 3.0, "chip": 3.0, "putter": 2.0}
 _FACE_TO_PATH_TOLERANCE = {"driver": 1.2, "fairway": 1.5, "hybrid_long_iron": 1.5, "mid_iron": 2.0,
@@ -149,16 +147,6 @@ def window_for_level(*, quantity: str, intent: Intent, category: str, level: Lev
     half = tolerance(quantity=quantity, category=category, level=level)
     lo, hi = min(plain.lo, plain.centre - half), max(plain.hi, plain.centre + half)
     return plain if (lo, hi) == (plain.lo, plain.hi) else Window(lo=lo, hi=hi, mark="memory")
-
-
-def playable_share(category: str) -> float:
-    """Return how far off line, as a share of the carry, still counts as playable (memory).
-
-    Raises ValueError for clubs judged otherwise (putter, greenside sand).
-    """
-    if category not in _LATERAL_SHARE:
-        raise ValueError(f"no playable width is kept for {category}")
-    return _LATERAL_SHARE[category]
 
 
 def face_spread_limit(level: Level) -> float:

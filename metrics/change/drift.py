@@ -7,13 +7,11 @@ from typing import Literal
 
 import numpy as np
 
-from metrics.change.settings import setting
+from metrics.change.settings import EDGE_BALLS, setting
 from metrics.change.words import Sentences
 from metrics.distributions import student_t_cdf
 
 DriftCode = Literal["drift", "perhaps", "steady", "too_few"]
-EDGE_BALLS = 10
-FEWEST_BALLS = 20
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -39,16 +37,17 @@ def session_drift(*, values: Sequence[float], swc: float, unit: str = "", digits
 
     "drift" needs both: a slope that would arise by luck less than 1 time in 20, and first and last ten apart by at
     least the smallest worthwhile change ``swc`` (> 0). One of the two alone is "perhaps": of two steady tens,
-    1 in 4 pairs differ that much by luck. "too_few" under 20 balls; NaN values are dropped. unit, digits and signed
-    say how the sentences write the numbers.
+    1 in 4 pairs differ that much by luck. "too_few" under 20 balls (a setting); NaN values are dropped. unit,
+    digits and signed say how the sentences write the numbers.
     """
     if not swc > 0:
         raise ValueError(f"the smallest worthwhile change must be above 0, got {swc}")
     balls = np.asarray([v for v in values if not math.isnan(v)], dtype=np.float64)
     n = int(balls.size)
     nan = math.nan
-    if n < FEWEST_BALLS:
-        words = Sentences(verdict="Can’t tell yet", reason=f"Not enough balls yet: {n}, {FEWEST_BALLS} needed.",
+    fewest = int(setting("drift_balls"))
+    if n < fewest:
+        words = Sentences(verdict="Can’t tell yet", reason=f"Not enough balls yet: {n}, {fewest} needed.",
                           next_step="Nothing to do.")
         return Drift(code="too_few", slope=nan, p_slope=nan, first=nan, last=nan, n=n, coach=words)
     slope, p = slope_test(values=balls.tolist())

@@ -9,11 +9,14 @@ from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
 
+from metrics.clubs import CATEGORIES
 from metrics.fields import FIELDS
 from metrics.levels import LEVELS
 from metrics.method import Mark
 
 MPH_MPS = 0.44704
+EDGE_BALLS = 10
+"""Drift compares the first ten with the last ten, in these words; so it takes twice as many at least."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -38,8 +41,9 @@ class Setting:
         return self.unit in ("balls", "visits", "days", "repeats")
 
 
-_MODEL, _COUNTS, _WORDS, _SIZES, _SPREADS = (
-    "Days and shots", "How many balls", "When a word is said", "Smallest change that matters", "Usual spread by level")
+_MODEL, _COUNTS, _WORDS, _SIZES, _SPREADS, _WIDTHS = (
+    "Days and shots", "How many balls", "When a word is said", "Smallest change that matters", "Usual spread by level",
+    "How far off line is still playable")
 
 
 def _count(key: str, label: str, value: float, mark: Mark = "common practice", unit: str = "balls") -> Setting:
@@ -82,6 +86,8 @@ _GENERAL = (
     _count("balls_to_judge_rate", "Balls a side before a share is judged", 10),
     _count("balls_for_ellipse", "Balls before an ellipse is drawn", 20),
     _count("balls_for_aids", "Balls a side to compare with and without aids", 8),
+    Setting(key="drift_balls", label="Balls of one kind before drift in a visit is judged", value=20, unit="balls",
+            mark="common practice", group=_COUNTS, lowest=2 * EDGE_BALLS, highest=200),
     _count("adaptation_balls", "Balls after a change that are kept but not judged", 5),
 )
 
@@ -105,6 +111,16 @@ _CARRY_SHARES = {
     "driver": ("Carry, driver, as a share of it", (0.04, 0.05, 0.065, 0.09, 0.12, 0.18)),
     "other": ("Carry, other clubs, as a share of it", (0.045, 0.05, 0.07, 0.09, 0.12, 0.18)),
 }
+
+_PLAYABLE = {"driver": 0.08, "fairway": 0.08, "hybrid_long_iron": 0.08, "mid_iron": 0.07, "short_iron": 0.06,
+             "wedge_full": 0.06, "pitch": 0.08, "chip": 0.10}
+"""Kind of club -> distance to either side of the line that is still playable, as a share of the carry (memory)."""
+
+
+def _widths() -> Iterator[Setting]:
+    for club, value in _PLAYABLE.items():
+        yield _share(f"playable_{club}", f"{CATEGORIES[club]}: to either side, as a share of the carry", value,
+                     group=_WIDTHS, mark="memory")
 
 
 def _sizes() -> Iterator[Setting]:
@@ -132,7 +148,7 @@ def _spreads() -> Iterator[Setting]:
             yield _share(f"cv_{club}_{level}", f"{label}: {name.lower()}", value, group=_SPREADS, mark="memory")
 
 
-SETTINGS: dict[str, Setting] = {setting.key: setting for setting in (*_GENERAL, *_sizes(), *_spreads())}
+SETTINGS: dict[str, Setting] = {setting.key: setting for setting in (*_GENERAL, *_sizes(), *_widths(), *_spreads())}
 """Every assumed value by its key, as shipped."""
 
 _OWN: ContextVar[Mapping[str, float] | None] = ContextVar("own_settings", default=None)

@@ -5,13 +5,11 @@ from numpy.typing import NDArray
 
 from metrics.rules.quantities import column
 from metrics.rules.types import BlockEvidence
+from metrics.spread import CALLED_MISHITS, MISHIT_CARRY_SHARE, MISHIT_SMASH_SHARE
 
-CALLED = frozenset({"fat", "top", "sky", "shank"})
 THIN = "thin"
 """Short, but struck: it stays in averages. In a spread one thin ball of twelve outweighs the other eleven, so there
 it is left out and counted as a rate, which has its own patterns."""
-SMASH_SHARE, CARRY_SHARE = 0.85, 0.60
-"""Below these shares of the median a ball is a mishit. Common practice, no source."""
 MEMO = "mishits"
 LEFT_OUT_OF = frozenset({
     "ball_speed_mps", "smash_factor", "launch_angle_deg", "spin_rpm", "carry_m", "total_m", "side_m", "apex_m",
@@ -38,8 +36,8 @@ def left_out_of_spreads(evidence: BlockEvidence) -> NDArray[np.bool_]:
 def _flags(evidence: BlockEvidence) -> NDArray[np.bool_]:
     flags = np.zeros(evidence.count, dtype=bool)
     for i, call in enumerate(evidence.calls):
-        flags[i] = call.contact in CALLED
-    for quantity, share in (("smash_factor", SMASH_SHARE), ("carry_m", CARRY_SHARE)):
+        flags[i] = call.contact in CALLED_MISHITS
+    for quantity, share in (("smash_factor", MISHIT_SMASH_SHARE), ("carry_m", MISHIT_CARRY_SHARE)):
         values = column(quantity, evidence=evidence).values
         known = values[np.isfinite(values)]
         if known.size == 0:

@@ -96,3 +96,10 @@ def test_a_page_that_asks_for_no_setting_asks_the_database_for_none(as_coach):
 def test_patterns_and_windows_are_judged_as_before_beside_an_own_setting(as_coach):
     own(as_coach)
     assert as_coach.get(reverse("lessons:library_windows", args=["driver"])).status_code == 200
+
+
+def test_playable_widths_and_the_balls_for_drift_are_settings_too(as_coach):
+    page = as_coach.get(PAGE).content.decode()
+    assert "How far off line is still playable" in page and "before drift in a visit is judged" in page
+    assert own(as_coach, key="playable_driver", value="0.12").status_code == 302
+    assert own(as_coach, key="drift_balls", value="10").status_code == 422

@@ -31,7 +31,8 @@ WHOLE_MODULES = {
 """Modules none of whose functions computes a number of its own; a number put there would be in the wrong place."""
 
 NO_NUMBER = {
-    "rules.mishits.left_out_of_spreads": CHOOSES,
+    "rules.mishits.left_out_of_spreads": CHOOSES, "rules.predict.effect_words": SAYS_IT,
+    "intervals.means_with_intervals": INSIDE,
     "change.aids.gives_back": CHOOSES, "change.drift.split_adaptation": CHOOSES, "change.model.same_day": INSIDE,
     "change.priors.balls_to_judge": READS, "change.priors.k_prior": READS,
     "change.priors.is_judged": READS,

@@ -5,11 +5,11 @@ import pytest
 from metrics.clubs import CATEGORIES
 from metrics.fields import FIELDS
 from metrics.levels import LEVELS, level_of
+from metrics.spread import playable_share
 from metrics.windows import (
     INTENTS,
     Window,
     find_window,
-    playable_share,
     tolerance,
     window,
     window_for_level,

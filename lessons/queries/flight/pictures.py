@@ -11,9 +11,8 @@ from metrics.change.priors import setting
 from metrics.flight.trajectory import fly, trace
 from metrics.flight.types import Air, Launch
 from metrics.provenance import COMPUTED, NORMALISED
-from metrics.spread import landing_ellipse
+from metrics.spread import landing_ellipse, playable_share
 from metrics.units import System
-from metrics.windows import playable_share
 
 from .balls import BlockBalls
 

@@ -13,9 +13,8 @@ from metrics.change.settings import setting
 from metrics.change.spread_words import rate_sentence
 from metrics.change.words import shown
 from metrics.fields import FIELDS
-from metrics.spread import Rate, playable, rate, rate_change
+from metrics.spread import Rate, playable, playable_share, rate, rate_change
 from metrics.units import System, display
-from metrics.windows import playable_share
 
 from .cards import Card, waiting
 

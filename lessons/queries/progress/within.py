@@ -10,8 +10,9 @@ import numpy as np
 
 from lessons.frames import BlockShots
 from lessons.queries.visits import BlockVisit
-from metrics.change.drift import FEWEST_BALLS, Drift, session_drift, slope_test, split_adaptation
+from metrics.change.drift import Drift, session_drift, slope_test, split_adaptation
 from metrics.change.question import Question
+from metrics.change.settings import setting
 from metrics.change.words import counted
 from metrics.fields import FIELDS
 from metrics.units import display, display_digits, display_unit
@@ -43,10 +44,11 @@ def drift_card(question: Question, visits: list[BlockVisit], *, changed: set[int
     ``changed`` holds the lessons in which something was changed: after it the first balls are kept and not judged.
     """
     runs = [run for run in runs_of(visits, changed=changed) if run.balls]
-    long = [run for run in runs if len(run.balls) >= FEWEST_BALLS]
+    fewest = int(setting("drift_balls"))
+    long = [run for run in runs if len(run.balls) >= fewest]
     if not long:
         most = max((len(run.balls) for run in runs), default=0)
-        return waiting(TITLE, why=f"Warm-up and tiring show in {FEWEST_BALLS} balls of one kind in one visit; the "
+        return waiting(TITLE, why=f"Warm-up and tiring show in {fewest} balls of one kind in one visit; the "
                        f"most so far are {most}.", next_step="Nothing to do; longer blocks are read when they come.")
     run = long[-1]
     found = _in_words(question, run)
@@ -102,7 +104,7 @@ def speed_lost(run: Run, shots: Mapping[int, BlockShots]) -> float | None:
         part.numbers["club_speed_mps"][~part.mishit & ~part.excluded]
         for part in parts if "club_speed_mps" in part.numbers] or [np.empty(0)])
     speeds = speeds[np.isfinite(speeds)]
-    if speeds.size < FEWEST_BALLS:
+    if speeds.size < setting("drift_balls"):
         return None
     slope, p = slope_test(values=speeds.tolist())
     lost = 1 - float(speeds[-10:].mean() / speeds[:10].mean())

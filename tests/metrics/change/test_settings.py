@@ -3,8 +3,10 @@
 import pytest
 
 from metrics.change import judge_change
+from metrics.change.drift import session_drift
 from metrics.change.priors import balls_to_judge, sd_prior, smallest_worthwhile
 from metrics.change.settings import SETTINGS, has_own_settings, own_settings, setting
+from metrics.spread import playable_share
 from tests.metrics.change.blocks import block, path_question
 
 
@@ -54,3 +56,17 @@ def test_every_shipped_value_lies_between_its_own_ends_and_has_a_label_of_its_ow
     for one in SETTINGS.values():
         assert one.lowest <= one.value <= one.highest and one.group and one.mark
         assert not one.whole or one.value == int(one.value)
+
+
+def test_a_wider_playable_strip_lets_more_balls_in():
+    strict = playable_share("driver")
+    with own_settings({"playable_driver": 0.12}):
+        assert playable_share("driver") == 0.12 > strict
+
+
+def test_drift_waits_for_as_many_balls_as_the_academy_wants():
+    values = [0.1 * (i % 3) for i in range(24)]
+    assert session_drift(values=values, swc=1.0).code == "steady"
+    with own_settings({"drift_balls": 30}):
+        found = session_drift(values=values, swc=1.0)
+        assert found.code == "too_few" and "24, 30 needed" in found.coach.reason
