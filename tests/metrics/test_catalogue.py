@@ -32,7 +32,7 @@ WHOLE_MODULES = {
 
 NO_NUMBER = {
     "rules.mishits.left_out_of_spreads": CHOOSES, "rules.predict.effect_words": SAYS_IT,
-    "intervals.means_with_intervals": INSIDE,
+    "intervals.means_with_intervals": INSIDE, "plans.days.days_of_week": CHOOSES,
     "change.aids.gives_back": CHOOSES, "change.drift.split_adaptation": CHOOSES, "change.model.same_day": INSIDE,
     "change.priors.balls_to_judge": READS, "change.priors.k_prior": READS,
     "change.priors.is_judged": READS,
