@@ -19,3 +19,6 @@ STORAGES = {
 EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"
 AXES_ENABLED = False
 MIDDLEWARE = ["tests.gate.at_the_gate", *MIDDLEWARE]  # noqa: F405
+if DATABASES["default"]["ENGINE"] == "academy.sqlite":  # noqa: F405
+    # Said aloud, because pytest-xdist's workers are kept apart by name wherever the engine is not Django's own.
+    DATABASES["default"]["TEST"] = {"NAME": ":memory:"}  # noqa: F405
