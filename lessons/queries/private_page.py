@@ -15,10 +15,10 @@ from lessons.models import Lesson
 
 from . import practice_dose
 from .age_bands import Band, band_of
+from .load import load_words
 from .pain_rule import rule_of
 from .plans.practice import practice_of
 from .private_drills import drills_of
-from .private_picture import TAUGHT
 from .private_record import record_of
 from .shown import listed, only, read
 from .student_words import sentence
@@ -50,7 +50,8 @@ def private_page(*, student: Student, house: Academy, now: datetime) -> dict[str
         "first_ten": record.first_ten, "aids": record.aids,
         "drills": drills, "todays": next((drill for drill in drills if drill["open"]), None),
         "plan": practice_of(student=student, day=today, rule=rule, band=band, adult_age=adult_age),
-        "dose": _dose(who, practice, now, band), "load": _load(junior_age, practice, record.near, now),
+        "dose": _dose(who, practice, now, band), "load": load_words(
+            junior_age=junior_age, practice=practice, lessons=record.near, now=now),
         "practice": [_practice_line(entry) for entry in practice[:10]],
         "next": _next(record.near, record.last, now), "package": record.package,
         "pairs": record.pairs, "history": record.history, "said": record.said,
@@ -92,29 +93,6 @@ def _dose(
         week_minutes=who["practice_minutes_week"], done_times=len(week),
         done_minutes=sum(entry["minutes"] or 0 for entry in week), most_minutes=band.most_minutes,
     )
-
-
-def _load(
-    junior_age: int | None, practice: list[dict[str, Any]], lessons: list[dict[str, Any]], now: datetime
-) -> str:
-    """Return a word of warning about too much practice, or nothing."""
-    weeks = [0, 0, 0, 0, 0]
-    minutes = 0
-    for entry in practice:
-        week = (now - entry["practised_at"]).days // 7
-        if 0 <= week < len(weeks):
-            weeks[week] += entry["balls"] or 0
-            minutes += (entry["minutes"] or 0) if week == 0 else 0
-    minutes += sum(
-        lesson["minutes"] for lesson in lessons
-        if lesson["status"] in TAUGHT and timedelta(0) <= now - lesson["starts_at"] < timedelta(days=7)
-    )
-    if practice_dose.too_many_hours(age=junior_age, week_minutes=minutes):
-        return (f"{minutes // 60} hours of golf in seven days is more than the {junior_age} that fit this age. "
-                "Plan at least one day off, and tell the coach about any ache.")
-    if practice_dose.is_steep(week_balls=weeks[0], earlier_weeks=weeks[1:]):
-        return "This week has many more balls than the weeks before. A day off now keeps you swinging."
-    return ""
 
 
 def _practice_line(entry: dict[str, Any]) -> dict[str, Any]:

@@ -10,6 +10,7 @@ from django.utils import timezone
 from academy.consents import Permission, consent_table, rules
 from academy.models import HealthFlag, Student
 from lessons.models import DrillAssignment, Finding, Lesson, Prescription
+from lessons.queries.load import load_words
 from metrics.units import System
 
 from .batteries.due import due_of
@@ -37,7 +38,7 @@ def coach_page(*, student: Student, now: datetime, system: System = "yards") -> 
         "answered": [one for one in messages if one.answered_at is not None][:6],
         "open_health": sum(flag.stops_long_game for flag in HealthFlag.objects.filter(
             student=student, cleared_at__isnull=True)),
-        "guardians": list(student.guardians.all()),
+        "guardians": list(student.guardians.all()), "load": _load(student, practice, lessons, now),
     }
 
 
@@ -97,6 +98,16 @@ def _drills(assignments: list[DrillAssignment], practice: list, today: date) -> 
             "runs": rows[0].ends_on is None or rows[0].ends_on >= today,
         })
     return lines
+
+
+def _load(student: Student, practice: list, lessons: list[Lesson], now: datetime) -> str:
+    """Return the warning that the guardian reads too, in the coach's words. One query."""
+    age = student.age_on(timezone.localdate(now))
+    return load_words(
+        junior_age=age if age is not None and age < rules().adult_age else None, now=now, coach_reads=True,
+        practice=[{"practised_at": one.practised_at, "balls": one.balls, "minutes": one.minutes} for one in practice],
+        lessons=[{"status": one.status, "starts_at": one.starts_at, "minutes": one.minutes} for one in lessons],
+    )
 
 
 def _week(practice: list, now: datetime) -> dict[str, int]:

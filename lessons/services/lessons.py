@@ -23,6 +23,10 @@ HEADER = ("venue", "device", "ball_type")
 """What a lesson takes over from the student's last one; weather is asked anew."""
 
 
+class ConsentMissing(ValidationError):
+    """A junior's lesson may not start: nobody has allowed it, or no longer."""
+
+
 @transaction.atomic
 def book_lesson(
     *, by: Coach, student: Student, starts_at: datetime, minutes: int = 60, bay: str = "",
@@ -49,6 +53,13 @@ def book_lesson(
 
 
 @transaction.atomic
+def begin_lesson(*, by: Coach, student: Student, minutes: int, code: uuid.UUID) -> Lesson:
+    """Book and start a lesson at once; where it may not start nothing is booked."""
+    lesson = book_lesson(by=by, student=student, starts_at=timezone.now(), minutes=minutes, code=code)
+    return start_lesson(by=by, lesson=lesson)
+
+
+@transaction.atomic
 def start_lesson(*, by: Coach, lesson: Lesson) -> Lesson:
     """Begin a planned lesson and lay out its first block; a running one is returned as it is.
 
@@ -61,7 +72,7 @@ def start_lesson(*, by: Coach, lesson: Lesson) -> Lesson:
         raise ValidationError(f"This lesson is marked “{lesson.get_status_display()}” and cannot be started.")
     allowed = consent_allows(student=lesson.student, item=Consent.Item.LESSONS, day=timezone.localdate())
     if not allowed.allowed:
-        raise ValidationError(f"{allowed.reason} It is noted under Consents; the lesson starts right after.")
+        raise ConsentMissing(f"{allowed.reason} Once it is noted under Consents, the lesson can start at once.")
     with journal(
         by=by, student=lesson.student, lesson_code=lesson.code, sentence="Lesson started"
     ) as entry:

@@ -7,7 +7,7 @@ import pytest
 from django.utils import timezone
 
 from academy.models import Goal, HealthFlag, Intent
-from lessons.models import Finding, StudentMessage
+from lessons.models import Finding, PracticeEntry, StudentMessage
 from tests import factories
 from tests.lessons.private import cast
 
@@ -139,3 +139,12 @@ def test_a_lesson_begins_from_the_students_page_at_one_press(as_coach, student):
     running = student.lessons.get()
     assert running.status == "running" and str(running.code) in answer.url
     assert "Begin a lesson now" not in as_coach.get(f"/students/{student.code}/").content.decode()
+
+
+def test_the_coach_reads_the_warning_about_a_juniors_week_that_the_guardian_reads(as_coach, junior):
+    assert "more than the" not in as_coach.get(f"/students/{junior.code}/").content.decode()
+    for days in (1, 2, 3, 4):
+        PracticeEntry.objects.create(student=junior, key=uuid.uuid4(), minutes=180, balls=60,
+                                     practised_at=timezone.now() - timedelta(days=days))
+    page = as_coach.get(f"/students/{junior.code}/").content.decode()
+    assert "12 hours of golf in seven days is more than the" in page and "ask about any ache" in page

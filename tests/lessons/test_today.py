@@ -1,7 +1,7 @@
 """Today: what the coach reads in the ten minutes before a lesson, and how a lesson begins."""
 
 import uuid
-from datetime import timedelta
+from datetime import date, timedelta
 
 import pytest
 from django.urls import reverse
@@ -193,3 +193,11 @@ def test_a_booking_sent_again_for_another_student_is_refused_with_a_sentence(as_
     assert response.status_code == 422
     assert "another lesson" in response.content.decode()
     assert Lesson.objects.get().student == student
+
+
+def test_a_junior_without_the_consent_to_lessons_is_not_booked_either_and_the_way_to_it_is_shown(as_coach, coach):
+    child = factories.make_student(coach=coach, name="Ilya Reed", born_on=date(timezone.localdate().year - 11, 1, 1))
+    form = {"key": str(uuid.uuid4()), "student": str(child.code), "minutes": "60"}
+    answer = as_coach.post(reverse("lessons:lesson_book"), form, follow=True)
+    assert answer.redirect_chain[0][0] == reverse("academy:guardians", args=[child.code])
+    assert "the lesson can start at once" in answer.content.decode() and not child.lessons.exists()
