@@ -76,6 +76,18 @@ class OfficialIndexForm(forms.Form):
         return _between(self.cleaned_data["handicap_index"], -10, 54, "an index")
 
 
+class TeesForm(forms.Form):
+    """The tees that are played next."""
+
+    course_rating = TypedNumber(label="Course rating", required=True, error_messages={
+        "required": "Expected the course rating of the tees, such as 71.2."})
+    slope = forms.IntegerField(label="Slope", min_value=SLOPES[0], max_value=SLOPES[1])
+    par = forms.IntegerField(label="Par", min_value=60, max_value=80)
+
+    def clean_course_rating(self) -> float | None:
+        return _between(self.cleaned_data["course_rating"], 50, 90, "a course rating")
+
+
 def _between(value: float | None, low: float, high: float, what: str) -> float | None:
     if value is not None and not low <= value <= high:
         raise forms.ValidationError(f"{value:g} was found; expected {what} from {low:g} to {high:g}.")

@@ -2,9 +2,11 @@
 
 from typing import Any
 
-from academy.journal import journal
-from academy.models import Coach, Student
+from academy.journal import journal, undo
+from academy.models import Change, Coach, Student
 from lessons.models import Round
+
+INDEX = "Official index"
 
 
 def add_round(*, by: Coach, student: Student, **values: Any) -> Round:
@@ -33,6 +35,20 @@ def put_round_back(*, by: Coach, played: Round) -> None:
 
 def set_official_index(*, by: Coach, student: Student, handicap_index: float | None) -> None:
     """Store the official index; it wins over what the rounds say."""
-    said = "Official index taken out" if handicap_index is None else f"Official index {handicap_index:.1f}"
+    said = f"{INDEX} taken out" if handicap_index is None else f"{INDEX} {handicap_index:.1f}"
     with journal(by=by, student=student, sentence=said) as entry:
         entry.update(student, handicap_index=handicap_index)
+
+
+def index_change(*, student: Student) -> Change | None:
+    """Return the newest change of the official index that was not taken back. One query."""
+    rows = Change.objects.filter(student=student, undone_at=None, sentence__startswith=INDEX)
+    return rows.order_by("-pk").first()
+
+
+def put_index_back(*, by: Coach, student: Student) -> bool:
+    """Take the newest change of the official index back; False where there is none. CannotUndo says why not."""
+    change = index_change(student=student)
+    if change is not None:
+        undo(change=change, by=by)
+    return change is not None

@@ -10,8 +10,10 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_POST
 
 from academy import access
+from academy.journal import CannotUndo
 from academy.models import Student
-from lessons.forms.rounds import OfficialIndexForm, RoundForm
+from lessons.forms.rounds import OfficialIndexForm, RoundForm, TeesForm
+from lessons.queries.course_strokes import course_strokes
 from lessons.queries.rounds import rounds_page
 from lessons.services import rounds as service
 
@@ -48,8 +50,10 @@ def round_out(request: HttpRequest, code: Any, round_code: Any) -> HttpResponse:
 
 @require_POST
 def official_index(request: HttpRequest, code: Any) -> HttpResponse:
-    """Store the official index."""
+    """Store the official index, or take its newest change back."""
     student = access.owned_student_for(coach=request.user, code=code)
+    if "back" in request.POST:
+        return _index_back(request, student)
     form = OfficialIndexForm(request.POST)
     if not form.is_valid():
         return _draw(request, student, status=422, index_form=form)
@@ -58,9 +62,29 @@ def official_index(request: HttpRequest, code: Any) -> HttpResponse:
     return redirect("lessons:rounds", code=student.code)
 
 
+def _index_back(request: HttpRequest, student: Student) -> HttpResponse:
+    try:
+        if service.put_index_back(by=request.user, student=student):
+            messages.success(request, "The index from before is back.")
+    except CannotUndo as reason:
+        messages.error(request, f"Not taken back. {reason}")
+    return redirect("lessons:rounds", code=student.code)
+
+
+def _tees(request: HttpRequest, counts_as: float | None, known: dict[str, Any]) -> dict[str, Any]:
+    """Return the form of the tees, and the strokes of the index on them where they were asked for."""
+    form = TeesForm(request.GET if "par" in request.GET else None, initial={"par": 72, **known})
+    asked = counts_as is not None and form.is_bound and form.is_valid()
+    return {"counts_as": counts_as, "tees_form": form,
+            "strokes": course_strokes(index=counts_as, **form.cleaned_data) if asked else None}
+
+
 def _draw(request: HttpRequest, student: Student, *, status: int = 200, **extra: Form | Any) -> HttpResponse:
+    page, round_form = rounds_page(student=student), _next_round(student)
+    counts_as = page["official"] if page["official"] is not None else page["mirror"].index
     context = {
-        "student": student, **rounds_page(student=student), "round_form": _next_round(student),
+        "student": student, **page, "round_form": round_form,
+        "index_change": service.index_change(student=student), **_tees(request, counts_as, round_form.initial),
         "index_form": OfficialIndexForm(initial={"handicap_index": student.handicap_index}), **extra,
     }
     return render(request, "lessons/rounds.html", context, status=status)

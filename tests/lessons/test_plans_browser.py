@@ -100,7 +100,7 @@ def run_it(page, live_server, lesson) -> None:
     assert page.locator(".hour-strip details").get_attribute("open") is not None, "it stays open while it is ticked"
     assert_accessible(page)
     page.locator(".hour-strip summary").click()
-    nudge = page.get_by_text("Time for the transfer")
+    nudge = page.get_by_text("transfer now: new target")
     assert nudge.is_hidden()
     page.clock.fast_forward("45:00")
     nudge.wait_for()

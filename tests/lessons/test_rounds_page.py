@@ -5,6 +5,7 @@ from datetime import date, timedelta
 import pytest
 from django.utils import timezone
 
+from academy.models import Student
 from lessons.models import Round
 from lessons.queries.rounds import rounds_page
 from tests.factories import make_student
@@ -109,3 +110,54 @@ def test_the_page_asks_once_for_all_rounds(django_assert_max_num_queries, studen
     play(student, *[15.0] * 30)
     with django_assert_max_num_queries(1):
         rounds_page(student=student)
+
+
+def test_the_newest_change_of_the_official_index_is_put_back_by_a_button(as_coach, student, page):
+    as_coach.post(f"{page}index/", {"handicap_index": "16.6"})
+    as_coach.post(f"{page}index/", {"handicap_index": "61"})
+    as_coach.post(f"{page}index/", {"handicap_index": "6.1"})
+    assert "Put back" in as_coach.get(page).content.decode()
+    as_coach.post(f"{page}index/", {"back": "1"})
+    student.refresh_from_db()
+    assert student.handicap_index == 16.6
+    as_coach.post(f"{page}index/", {"back": "1"})
+    as_coach.post(f"{page}index/", {"back": "1"})
+    student.refresh_from_db()
+    assert student.handicap_index is None
+    assert "Put back" not in as_coach.get(page).content.decode()
+
+
+def test_an_index_that_was_changed_elsewhere_since_is_not_put_back(as_coach, student, page):
+    as_coach.post(f"{page}index/", {"handicap_index": "16.6"})
+    Student.objects.filter(pk=student.pk).update(handicap_index=12.0)
+    said = as_coach.post(f"{page}index/", {"back": "1"}, follow=True).content.decode()
+    student.refresh_from_db()
+    assert "Not taken back." in said and student.handicap_index == 12.0
+
+
+def test_the_strokes_of_a_course_and_the_most_that_counts_on_each_hole(as_coach, student, page):
+    """The governing bodies’ example: 16.6 on slope 128 and 71.2, par 72, is 18."""
+    as_coach.post(f"{page}index/", {"handicap_index": "16.6"})
+    tees = {"course_rating": "71.2", "slope": "128", "par": "72"}
+    strokes = as_coach.get(page, tees).context["strokes"]
+    assert strokes["total"] == 18
+    assert [(row.said, row.strokes, row.most) for row in strokes["holes"]] == [("1 to 18", 1, (6, 7, 8))]
+    assert "Course handicap 18" in as_coach.get(page, tees).content.decode()
+    as_coach.post(f"{page}index/", {"handicap_index": "18.2"})
+    strokes = as_coach.get(page, tees).context["strokes"]
+    assert [(row.said, row.strokes) for row in strokes["holes"]] == [("1 to 2", 2), ("3 to 18", 1)]
+
+
+@pytest.mark.parametrize(("tees", "said"), [
+    ({"course_rating": "", "slope": "128", "par": "72"}, "such as 71.2"),
+    ({"course_rating": "712", "slope": "128", "par": "72"}, "expected a course rating from 50 to 90"),
+    ({"course_rating": "71.2", "slope": "20", "par": "72"}, "greater than or equal to 55"),
+])
+def test_tees_that_cannot_be_are_refused_with_what_was_expected(as_coach, page, tees, said):
+    as_coach.post(f"{page}index/", {"handicap_index": "16.6"})
+    response = as_coach.get(page, tees)
+    assert said in response.content.decode() and response.context["strokes"] is None
+
+
+def test_without_an_index_a_hole_counts_with_par_and_five(as_coach, page):
+    assert "par + 5 at most" in as_coach.get(page).content.decode()
