@@ -27,8 +27,7 @@ def progress_figure(panel: Panel) -> dict[str, Any]:
 
 def _dots(panel: Panel, visits: list[Visit], name: str, symbol: str, token: str) -> dict[str, Any]:
     known = [visit for visit in visits if visit.mean is not None]
-    up = [_reach(visit, 1) for visit in known]
-    down = [_reach(visit, 0) for visit in known]
+    up, down = ([round(_reach(visit, side), panel.digits + 2) for visit in known] for side in (1, 0))
     return {
         "type": "scatter", "mode": "markers+text", "name": name,
         "x": [visit.day.isoformat() for visit in known],
@@ -36,7 +35,8 @@ def _dots(panel: Panel, visits: list[Visit], name: str, symbol: str, token: str)
         "text": [f"n {visit.n}" for visit in known], "textposition": "top center",
         "hovertemplate": f"%{{x|%-d %b %Y}}: %{{y:.{panel.digits}f}} {panel.unit}, %{{text}}<extra>{name}</extra>",
         "marker": {"symbol": symbol, "size": 12, "color": token, "line": {"width": 2, "color": token}},
-        "error_y": {"type": "data", "symmetric": False, "array": up, "arrayminus": down, "color": token},
+        "error_y": {"type": "data", "color": token, "array": up, "symmetric": up == down}
+        | ({} if up == down else {"arrayminus": down}),
     }
 
 

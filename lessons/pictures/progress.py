@@ -35,7 +35,7 @@ def draw(panel: Panel) -> SafeString:
     placed = sorted(((across(visit.day.toordinal()) + _aside(panel, visit), visit) for visit in panel.visits),
                     key=lambda pair: pair[0])
     taken = [(x, up(visit.mean) + 4) for x, visit in placed if visit.mean is not None]
-    layers += [_visit(panel, visit, x, up, taken) for x, visit in placed]
+    layers += [_changes(placed), _whiskers(placed, up), _dots(panel, placed, up), _counts(panel, placed, up, taken)]
     layers.append(_marks_key(panel))
     wide = is_wide(panel)
     height = HEIGHT + (MARKS_HEIGHT if any(visit.change for visit in panel.visits) else 0)
@@ -138,42 +138,70 @@ def _turns(panel: Panel, across: Scale) -> list[Markup]:
 
 def _dates(panel: Panel, across: Scale) -> list[Markup]:
     """A tick for every visit, its date where there is room: two lanes, and the year where it turns."""
-    parts, free, year = [], [-100.0, -100.0], None
+    words, ticks_drawn, free, year = [], [], [-100.0, -100.0], None
     spans_years = len({day.year for day in panel.days}) > 1
     for day in panel.days:
         x = across(day.toordinal())
-        parts.append(line(x, _FLOOR, x, _FLOOR + 5, "ink", stroke_width=1.5))
-        words = f"{day.day} {day:%b}" + (f" {day:%y}" if spans_years and day.year != year else "")
+        ticks_drawn.append(f"M{x:.1f} {_FLOOR:.0f}v5")
+        said = f"{day.day} {day:%b}" + (f" {day:%y}" if spans_years and day.year != year else "")
         lane = min((0, 1), key=lambda lane: free[lane] > x)
         if x >= free[lane]:
-            parts.append(label(x, _FLOOR + (20 if lane == 0 else 36), words, size=13, anchor="middle"))
-            free[lane], year = x + 8.2 * len(words), day.year
-    return parts
+            words.append(el("text", said, x=round(x), y=_FLOOR + (20 if lane == 0 else 36)))
+            free[lane], year = x + 8.2 * len(said), day.year
+    return [_strokes(ticks_drawn, "ink", 1.5), group(*words, font_size=13, text_anchor="middle")]
 
 
-def _visit(panel: Panel, visit: Visit, x: float, up: Scale, taken: list[tuple[float, float]]) -> Markup:
-    """Dot, whisker, n above, and letters when something else changed as well; two blocks of a day stand apart."""
-    parts: list[Markup] = []
-    if visit.change:
-        parts.append(line(x, _TOP, x, _FLOOR, "edge", stroke_width=1.5, stroke_dasharray="1.5 4"))
-        parts.append(label(x, _FLOOR + 53, letters(visit.change), "strong", size=13, anchor="middle"))
-    if visit.mean is None:
-        words = f"{visit.n}" if is_wide(panel) else f"{visit.n} balls"
-        parts.append(label(x, _FLOOR - 8, words, "soft", size=12, anchor="middle"))
-        return group(*parts, class_="visit")
-    top, small = up(visit.mean) - 7, is_wide(panel)
-    if visit.interval:
-        low, high = (up(edge) for edge in visit.interval)
-        top = min(top, high)
-        parts += [line(x, low, x, high, "ink", stroke_width=2.5),
-                  line(x - 5, low, x + 5, low, "ink", stroke_width=2),
-                  line(x - 5, high, x + 5, high, "ink", stroke_width=2)]
-    parts.append(el("circle", cx=x, cy=up(visit.mean), r=5 if small else 6.5, stroke_width=2.5 if small else 3,
-                    stroke="currentColor", class_="hollow" if visit.aided else "solid"))
-    words = f"{visit.n}" if small else f"n {visit.n}"
-    parts.append(label(x, _free_place(x, top - 6, 7.2 * len(words), taken), words, "halo", size=12, anchor="middle",
-                       stroke_width=4))
-    return group(*parts, class_="visit")
+def _strokes(pieces: list[str], class_: str, width: float, **attributes: object) -> Markup:
+    """Many short lines as one path: a picture of sixty visits has hundreds of them."""
+    if not pieces:
+        return Markup()
+    return el("path", d="".join(pieces), class_=class_, fill="none", stroke="currentColor", stroke_width=width,
+              **attributes)
+
+
+def _changes(placed: list[tuple[float, Visit]]) -> Markup:
+    """A fine dotted line, with letters under it, where something else was new as well."""
+    new = [(x, visit) for x, visit in placed if visit.change]
+    if not new:
+        return Markup()
+    words = [label(x, _FLOOR + 53, letters(visit.change), "strong", size=13, anchor="middle") for x, visit in new]
+    lines = [f"M{x:.1f} {_TOP:.0f}V{_FLOOR:.0f}" for x, _ in new]
+    return group(_strokes(lines, "edge", 1.5, stroke_dasharray="1.5 4"), *words)
+
+
+def _whiskers(placed: list[tuple[float, Visit]], up: Scale) -> Markup:
+    pieces = []
+    for x, visit in placed:
+        if visit.mean is not None and visit.interval:
+            low, high = (up(edge) for edge in visit.interval)
+            pieces.append(f"M{x:.1f} {low:.1f}V{high:.1f}m-5 0h10M{x - 5:.1f} {low:.1f}h10")
+    return _strokes(pieces, "ink", 2.5)
+
+
+def _dots(panel: Panel, placed: list[tuple[float, Visit]], up: Scale) -> Markup:
+    """One dot a block; two blocks of a day stand apart."""
+    small = is_wide(panel)
+    dots = [
+        el("circle", cx=round(x, 1), cy=round(up(visit.mean), 1), r=5 if small else 6.5,
+           class_="hollow" if visit.aided else "solid")
+        for x, visit in placed if visit.mean is not None
+    ]
+    return group(*dots, stroke="currentColor", stroke_width=2.5 if small else 3)
+
+
+def _counts(panel: Panel, placed: list[tuple[float, Visit]], up: Scale, taken: list[tuple[float, float]]) -> Markup:
+    """How many balls, above each dot; at the foot where there are too few for one."""
+    above, few, small = [], [], is_wide(panel)
+    for x, visit in placed:
+        if visit.mean is None:
+            few.append(el("text", f"{visit.n}" if small else f"{visit.n} balls", x=round(x, 1), y=_FLOOR - 8,
+                          class_="soft"))
+            continue
+        top = min([up(visit.mean) - 7, *(up(edge) for edge in visit.interval or ())])
+        words = f"{visit.n}" if small else f"n {visit.n}"
+        y = _free_place(x, top - 6, 7.2 * len(words), taken)
+        above.append(el("text", words, x=round(x), y=round(y), class_="halo"))
+    return group(group(*few), group(*above, stroke_width=4), font_size=12, text_anchor="middle")
 
 
 def _free_place(x: float, y: float, width: float, taken: list[tuple[float, float]]) -> float:

@@ -53,10 +53,20 @@ class Panel:
         return next((visit.mean for visit in self.visits if visit.mean is not None), None)
 
 
+MOST_SAID = 16
+"""So many blocks are said one by one; of more, who listens gets the span and the newest; the table has all."""
+
+
 def describe(panel: Panel) -> str:
-    """Say every visit in words."""
+    """Say the visits in words: every block, or where there are very many the newest of them."""
     rows = [f"{row['day']}: {row['value']}, {row['aids']}" for row in table(panel)]
-    return f"{panel.label}. " + "; ".join(rows) + "." if rows else f"{panel.label}. No visit yet."
+    if not rows:
+        return f"{panel.label}. No visit yet."
+    if len(rows) <= MOST_SAID:
+        return f"{panel.label}. " + "; ".join(rows) + "."
+    first = panel.visits[0].day
+    return (f"{panel.label}. {len(rows)} blocks since {first.day} {first:%b %Y}, all of them in the table below. "
+            f"The newest: {'; '.join(rows[-6:])}.")
 
 
 def table(panel: Panel) -> list[dict[str, str]]:

@@ -53,7 +53,8 @@ def line(x1: float, y1: float, x2: float, y2: float, class_: str, **attributes: 
 
 def label(x: float, y: float, words: str, class_: str | None = None, *, size: float = 14,
           anchor: str = "start", **attributes: object) -> Markup:
-    return el("text", words, x=x, y=y, class_=class_, font_size=size, text_anchor=anchor, **attributes)
+    return el("text", words, x=x, y=y, class_=class_, font_size=size,
+              text_anchor=None if anchor == "start" else anchor, **attributes)
 
 
 def points(pairs: list[tuple[float, float]]) -> str:

@@ -26,7 +26,7 @@ VERSION = "1"
 
 def prepared(*, student: Student, name: str, rests_on: tuple[Any, ...] = (), make: Callable[[], Any]) -> Any:
     """Return what ``make`` gives, as it is after a trip through JSON. Two queries, and those of ``make`` where
-    something was written since, or the day is another one.
+    something was written since, or the day is another one. What is empty is not kept.
 
     ``rests_on`` holds what else the answer depends on and the journal does not know.
     """
@@ -35,7 +35,8 @@ def prepared(*, student: Student, name: str, rests_on: tuple[Any, ...] = (), mak
     if found is not None and found[0] == stamp:
         return found[1]
     content = json.loads(json.dumps(make(), cls=DjangoJSONEncoder))
-    _keep(Prepared(student=student, name=name, stamp=stamp, content=content))
+    if content:
+        _keep(Prepared(student=student, name=name, stamp=stamp, content=content))
     return content
 
 

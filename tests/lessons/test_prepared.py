@@ -12,6 +12,7 @@ from django.utils import timezone
 from academy import bag, keeping, people
 from academy.consents import give_consent, withdraw_consent
 from academy.journal import mark_of
+from academy.models import HealthFlag
 from lessons.models import Lesson, Override, Prepared
 from lessons.own_settings import in_force
 from lessons.queries import prepared as kept
@@ -136,6 +137,54 @@ def test_after_every_kind_of_write_the_page_is_what_it_would_be_if_nothing_had_b
     Prepared.objects.all().delete()
     assert shown == page_of(story)
     assert shown != before, "this write changes what the page says, so it proves something"
+
+
+def progress_of(client, student) -> str:
+    page = client.get(reverse("lessons:progress", args=[student.code])).content.decode()
+    return page[page.index("<main"):page.index("</main>")] + page[page.index("application/json"):]
+
+
+def windy(student):
+    greet.set_header(by=student.coach, lesson=last(student), is_windy=True)
+
+
+def hurts(student):
+    cast.visit(student=student, days_ago=1)
+    flag = HealthFlag(student=student, area="elbow", severity=3, reported_at=NOW - timedelta(days=2))
+    cast.written(flag, student=student)
+
+
+def other_goal(student):
+    bag.end_goal(by=student.coach, goal=student.goals.get(), day=NOW.date())
+    bag.add_goal(by=student.coach, student=student, kind="process", text="Narrow", quantity="club_path_deg",
+                 category="driver", lower=0.0, upper=1.0)
+
+
+BALLS = [add, correct, leave_out, take_out, undo, aid_the_block, finish_a_visit, choose, own_setting, windy, hurts,
+         other_goal]
+
+
+@pytest.mark.parametrize("write", BALLS, ids=lambda write: write.__name__)
+def test_after_every_kind_of_write_progress_is_what_it_would_be_if_nothing_had_been_kept(story, as_coach, write):
+    before = progress_of(as_coach, story)
+    assert Prepared.objects.filter(name="progress").count() == 1
+    write(story)
+    shown = progress_of(as_coach, story)
+    Prepared.objects.all().delete()
+    assert shown == progress_of(as_coach, story)
+    assert shown != before, "this write changes what the page says, so it proves something"
+
+
+def test_progress_in_another_coachs_units_is_not_taken_from_the_first_ones(story, as_coach, coach):
+    show = {"show": "driver:club_path_deg"}
+    yards = as_coach.get(reverse("lessons:progress", args=[story.code]), show).content
+    coach.units = "metres"
+    coach.save()
+    assert as_coach.get(reverse("lessons:progress", args=[story.code]), show).status_code == 200
+    kept_rows = list(Prepared.objects.filter(name="progress driver:club_path_deg"))
+    assert len(kept_rows) == 1 and yards
+    as_coach.get(reverse("lessons:progress", args=[story.code]), {"show": "no:thing"})
+    assert set(Prepared.objects.values_list("name", flat=True)) == {"progress", "progress driver:club_path_deg"}
 
 
 def test_a_file_dropped_into_a_finished_lesson_changes_the_page(story, as_coach):

@@ -1,6 +1,7 @@
 """Dots against a window, the roster's sparkline, and the progress panel."""
 
 import datetime
+import re
 
 import pytest
 
@@ -103,7 +104,10 @@ def test_an_axis_that_starts_in_the_middle_says_so() -> None:
 
 def test_visits_are_not_joined_by_a_line() -> None:
     root = draw_panel(visit(1, 5), visit(8, 6))
-    assert not [e for e in root.iter() if e.tag.endswith(("polyline", "path"))]
+    assert not [e for e in root.iter() if e.tag.endswith("polyline")]
+    strokes = " ".join(e.get("d") for e in root.iter() if e.tag.endswith("path"))
+    assert set(re.sub(r"[-\d. ]", "", strokes)) <= set("MVvmh"), "upright whiskers, their caps and ticks; no slope"
+    assert {float(across) for across in re.findall(r"h([\d.]+)", strokes)} <= {10.0}
 
 
 def test_the_table_says_the_same_as_the_picture() -> None:

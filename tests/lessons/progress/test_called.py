@@ -71,5 +71,5 @@ def test_numbers_come_first_and_the_calls_are_a_choice(as_coach, topping):
 def test_the_page_costs_the_same_however_many_visits(as_coach, topping, django_assert_max_num_queries):
     for days_ago in range(2, 22, 4):
         called(visit(topping, days_ago=days_ago), clean=7, top=3)
-    with django_assert_max_num_queries(14):
+    with django_assert_max_num_queries(16):
         as_coach.get(reverse("lessons:progress", args=[topping.code]))

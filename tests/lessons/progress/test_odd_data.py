@@ -26,7 +26,9 @@ def test_two_balls_on_each_of_thirty_visits_are_thirty_visits_with_too_few_balls
         if day == 10:
             prescribe(made)
     page = text_of(as_coach, student)
-    assert "2 with club path, 8 needed" in page and page.count("not enough balls yet") >= 30
+    assert "2 with club path, 8 needed" in page and page.count("not enough balls yet") == 12
+    assert "18 older blocks" in page
+    assert text_of(as_coach, student, all="1").count("not enough balls yet") == 30
 
 
 def test_equal_balls_leave_no_spread_and_no_error(as_coach, student):
