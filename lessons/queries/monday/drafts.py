@@ -11,7 +11,7 @@ from academy.models import Academy, Student
 from lessons.models import Lesson, MessageText
 from lessons.models.diary import CancelReason
 from lessons.models.office import OFF, Cause
-from lessons.queries.sheet import way_out
+from lessons.queries.sheet import WayOut, way_out
 
 from .causes import Row
 
@@ -53,6 +53,8 @@ class Draft:
     subject: str
     body: str
     problem: str = ""
+    ring: str = ""
+    """Whom to ring where nothing may be written."""
 
     @property
     def mail_address(self) -> str:
@@ -127,4 +129,11 @@ def draft(*, student: Student, about: str, text: tuple[str, str], words: dict[st
     whom = way.receivers[0].name if way.receivers else student.first_name
     told = {**words, "first_name": student.first_name, "guardian": whom}
     subject, body = (fill(part, told) for part in text)
-    return Draft(student=student, about=about, to=to, copies=copies, subject=subject, body=body, problem=way.problem)
+    return Draft(student=student, about=about, to=to, copies=copies, subject=subject, body=body, problem=way.problem,
+                 ring=_ring(student, way) if way.problem else "")
+
+
+def _ring(student: Student, way: WayOut) -> str:
+    """A child is not rung; the guardians are."""
+    people = way.guardians if way.junior else (student,)
+    return ", ".join(f"{one.name} {one.phone}" for one in people if one.phone)

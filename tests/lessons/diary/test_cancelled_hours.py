@@ -8,7 +8,7 @@ import vobject
 from django.urls import reverse
 from django.utils import timezone
 
-from academy.models import Guardian, Guardianship
+from academy.models import Guardian, Guardianship, Student
 from lessons.models import Lesson, MessageText
 from lessons.services import classes, diary
 from tests import factories
@@ -57,6 +57,16 @@ def test_a_childs_message_goes_to_the_guardian_and_without_one_there_is_none(as_
     assert found["Bo Fen"].to == ["ada@example.org"] and found["Ana Fen"].to == ["ana@example.org"]
     assert found["Cy Fen"].to == [] and found["Cy Fen"].problem
     assert not mailoutbox
+
+
+def test_where_nothing_may_be_written_the_guardian_is_rung_and_never_the_child(as_coach, coach, group):
+    Guardian.objects.update(email="", phone="0161 496 0000")
+    Student.objects.update(phone="07700 900000")
+    classes.cancel_class(by=coach, group=group, reason="weather")
+    found = drafts(as_coach, **{"class": str(group.code)})
+    assert (found["Bo Fen"].ring, found["Cy Fen"].ring, found["Ana Fen"].ring) == ("Ada Fen 0161 496 0000", "", "")
+    page = as_coach.get(reverse("lessons:diary_drafts"), {"class": str(group.code)}).content.decode()
+    assert "Ring instead: Ada Fen 0161 496 0000." in page and "say it in person" in page
 
 
 def test_each_childs_calendar_file_takes_the_hour_out(as_coach, coach, group):
