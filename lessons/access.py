@@ -25,6 +25,7 @@ from .models import (
     Package,
     PackageEntry,
     Plan,
+    PlanTemplate,
     Shot,
     SkillTest,
     Waiting,
@@ -152,6 +153,14 @@ def class_for(*, coach: Coach, code: Any) -> GroupClass:
     if group is None:
         raise Http404("There is no such class.")
     return group
+
+
+def template_for(*, code: Any) -> PlanTemplate:
+    """Return a template of the academy; whoever plans classes may use it. One query."""
+    found = PlanTemplate.objects.filter(code=code).first()
+    if found is None:
+        raise Http404("There is no such template.")
+    return found
 
 
 def require_papers_keeper(*, coach: Coach) -> None:

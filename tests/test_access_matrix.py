@@ -25,6 +25,7 @@ from lessons.models import (
     Incident,
     LibraryEntry,
     Plan,
+    PlanTemplate,
     QueueMark,
     Round,
     SkillTest,
@@ -147,6 +148,7 @@ def objects_of(student, lesson, block, link, token) -> dict:
         "events": StudentEvent.objects.create(student=student, name="Cup", on_date=timezone.localdate()).code,
         "batteries": Battery.objects.create(student=student, begun_on=timezone.localdate()).code,
         "parts": "ask", "measures": "chips",
+        "class-templates": PlanTemplate.objects.create(kind="group", title="Ours", body={"stations": []}).code,
         "tests": SkillTest.objects.create(student=student, design="putt_five", seed=7).code,
     }
 

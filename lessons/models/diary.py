@@ -40,6 +40,8 @@ class GroupClass(Recorded):
     bay = models.CharField(max_length=20, blank=True)
     capacity = models.PositiveSmallIntegerField(default=6)
     helpers = models.PositiveSmallIntegerField(default=0, help_text="Adults present besides the coach.")
+    stations = models.JSONField(default=list, blank=True)
+    """What is laid out: title, zone, how and minutes of each station, in order."""
     status = models.CharField(max_length=9, choices=Status.choices, default=Status.PLANNED)
     cancel_reason = models.CharField(max_length=7, choices=CancelReason.choices, blank=True, default="")
 
