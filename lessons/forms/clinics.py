@@ -19,7 +19,7 @@ def read_stations(data: Mapping[str, str], *, minutes: int) -> tuple[list[dict[s
     left out."""
     stations, problems = [], []
     for place in range(1, MOST_STATIONS + 1):
-        row = {name: data.get(f"{name}-{place}", "").strip() for name in ("title", "zone", "how", "minutes")}
+        row = {name: _text(data.get(f"{name}-{place}", "")) for name in ("title", "zone", "how", "minutes")}
         if not row["title"]:
             continue
         if not row["minutes"].isdecimal() or not 1 <= int(row["minutes"][:4]) <= 240:
@@ -35,4 +35,9 @@ def read_stations(data: Mapping[str, str], *, minutes: int) -> tuple[list[dict[s
 
 def read_observations(data: Mapping[str, str]) -> dict[str, str]:
     """Return what was said about each person, by the lesson's code; at most 300 signs each."""
-    return {key.removeprefix("said-"): words.strip()[:300] for key, words in data.items() if key.startswith("said-")}
+    return {key.removeprefix("said-"): _text(words)[:300] for key, words in data.items() if key.startswith("said-")}
+
+
+def _text(typed: str) -> str:
+    """Return what was typed without the null signs that no database keeps."""
+    return typed.replace("\0", "").strip()

@@ -1,5 +1,6 @@
 """The test battery is kept here: what was asked, looked at and measured, over one visit or two."""
 
+import uuid
 from datetime import date
 from typing import Any
 
@@ -130,8 +131,10 @@ def _ask_a_clinician(entry: Entry, battery: Battery, answers: dict[str, str]) ->
 
 
 def _note_pain(entry: Entry, battery: Battery, pain: dict[str, Any] | None) -> None:
-    """Store a pain, once for each key of a form."""
-    if pain is None or HealthFlag.objects.filter(code=pain["code"]).exists():
+    """Store a pain, once for each key of a form. It is never refused or lost because of that key."""
+    if pain is None or battery.student.health_flags.filter(code=pain["code"]).exists():
         return
+    if HealthFlag.objects.filter(code=pain["code"]).exists():
+        pain = {**pain, "code": uuid.uuid4()}
     entry.create(HealthFlag(student=battery.student, reported_at=timezone.now(), **pain))
 

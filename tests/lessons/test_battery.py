@@ -284,3 +284,10 @@ def test_a_first_visit_is_walked_through_and_its_report_prints_on_one_page(page,
     assert page.get_by_text("Likely kept").is_visible()
     assert len(re.findall(rb"/Type\s*/Page\b", page.pdf(format="A4"))) == 1
     seen.assert_clean()
+
+
+def test_a_pain_is_not_lost_where_the_forms_key_is_somebody_elses(as_coach, battery, coach):
+    other = factories.make_student(coach=coach, name="Somebody Else")
+    taken = HealthFlag.objects.create(student=other, area="hip", severity=2, reported_at=timezone.now())
+    send(as_coach, battery, "look", pain_key=str(taken.code), turn="pain", area="knee", severity="4")
+    assert HealthFlag.objects.get(student=battery.student).area == "knee"
