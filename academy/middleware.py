@@ -1,5 +1,6 @@
 """Headers and gates that every answer passes."""
 
+from typing import Any
 from urllib.parse import urlsplit
 
 from django.conf import settings
@@ -10,8 +11,11 @@ from django.shortcuts import redirect, resolve_url
 from django.urls import reverse
 from django.utils import timezone
 
-from . import reading, stay
+from . import reading, second_factor, stay
 from .models import Academy
+
+SECOND_STEP_FOR_ALL = "second_step_for_all"
+"""Name of the house rule."""
 
 
 class ContentSecurityPolicy:
@@ -91,6 +95,29 @@ class SignedInLimits:
             logout(request)
             messages.info(request, "You were signed out because it has been a while. Sign in again to go on.")
         return self.get_response(request)
+
+
+class SecondStepForAll:
+    """Lead whoever has no second step to the page that turns it on, where the house asks it of everybody. One query
+    a page, only there."""
+
+    OPEN = {"academy:second_factor", "academy:sign_out", "academy:sign_in", "academy:sign_in_code", "academy:entry"}
+    """Where somebody gets without it."""
+
+    def __init__(self, get_response) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        return self.get_response(request)
+
+    def process_view(self, request: HttpRequest, *_: Any) -> HttpResponse | None:
+        asked = request.academy is not None and request.academy.house_rules.get(SECOND_STEP_FOR_ALL) is True
+        if not asked or not request.user.is_authenticated or request.resolver_match.view_name in self.OPEN:
+            return None
+        if second_factor.is_on(request.user):
+            return None
+        messages.info(request, "The house asks for a second step of everybody. Turn it on here; then you can go on.")
+        return redirect("academy:second_factor")
 
 
 class NoteReads:

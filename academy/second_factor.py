@@ -14,7 +14,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from .models import Coach, RecoveryCode, SecondFactor
-from .sealed import seal, unseal
+from .sealed import SealBroken, seal, unseal
 from .share import keyed_digest
 
 STEP_SECONDS = 30
@@ -36,10 +36,11 @@ def start(*, coach: Coach) -> tuple[str, str]:
     factor, _ = SecondFactor.objects.select_for_update().get_or_create(coach=coach, defaults={"created_by": coach})
     if factor.confirmed_at is not None:
         raise ValidationError("It is on already. Turn it off first to begin anew.")
-    if not factor.sealed_secret:
-        factor.sealed_secret = seal(pyotp.random_base32(), purpose=_PURPOSE)
+    secret = _secret_of(factor)
+    if secret is None:
+        secret = pyotp.random_base32()
+        factor.sealed_secret = seal(secret, purpose=_PURPOSE)
         factor.save(update_fields=["sealed_secret"])
-    secret = unseal(factor.sealed_secret, purpose=_PURPOSE)
     return secret, pyotp.TOTP(secret).provisioning_uri(name=coach.username, issuer_name="Holdfast")
 
 
@@ -104,11 +105,23 @@ def _step_of(factor: SecondFactor, code: str, now: datetime) -> int | None:
     plain = "".join(code.split())
     if not (plain.isascii() and plain.isdigit()):
         return None
-    maker = pyotp.TOTP(unseal(factor.sealed_secret, purpose=_PURPOSE))
+    secret = _secret_of(factor)
+    if secret is None:
+        return None
+    maker = pyotp.TOTP(secret)
     here = int(now.timestamp()) // STEP_SECONDS
     steps = range(here - SLACK_STEPS, here + SLACK_STEPS + 1)
     fits = [step for step in steps if hmac.compare_digest(maker.at(step * STEP_SECONDS), plain)]
     return next((step for step in fits if step > factor.last_step), None)
+
+
+def _secret_of(factor: SecondFactor) -> str | None:
+    """Return the secret; None where there is none yet, or the installation's key was changed since: then no code
+    fits, and the second step is turned off on the machine itself."""
+    try:
+        return unseal(factor.sealed_secret, purpose=_PURPOSE) if factor.sealed_secret else None
+    except SealBroken:
+        return None
 
 
 def _digest(code: str) -> str:

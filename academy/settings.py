@@ -63,6 +63,7 @@ MIDDLEWARE = [
     "academy.middleware.PrivatePages",
     "django.contrib.messages.middleware.MessageMiddleware",
     "academy.middleware.SignedInLimits",
+    "academy.middleware.SecondStepForAll",
     "academy.middleware.NoteReads",
     "lessons.middleware.OwnSettings",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",

@@ -24,6 +24,8 @@ class House:
     last_hour: int = 20
     students_shared: bool = False
     """Whether every coach finds every student; academy.models.student reads the same name."""
+    second_step_for_all: bool = False
+    """Whether nobody gets on without a second step of signing in; academy.middleware reads the same name."""
 
 
 def house(academy: Academy | None = None) -> House:

@@ -84,6 +84,7 @@ def anonymous(*, day: date, adult_age: int, least: int = USUAL, rng: random.Rand
                      "are needed before anything can be told of anybody.")
     (rng or secrets.SystemRandom()).shuffle(told)
     aside = aside | {NO_NUMBERS: len(students) - len(members), RARE: len(members) - len(told)}
+    aside = {reason: count for reason, count in aside.items() if count}
     people = [
         {"person": number, "hand": one.traits[0], "age": one.traits[1], "index": one.traits[2], "visits": one.visits}
         for number, one in enumerate(told, 1)

@@ -25,6 +25,9 @@ class HouseForm(forms.Form):
         required=False, label="Every coach finds every student",
         help_text="By name, with visits and verdict, to book or to stand in. Notes and health stay with the "
         "student’s own coach.")
+    second_step_for_all = forms.BooleanField(
+        required=False, label="Everybody signs in with a second step",
+        help_text="A code from the phone. Who has none is led to turn it on before anything else; have yours ready.")
 
     def clean(self) -> dict[str, Any]:
         values = super().clean()

@@ -17,7 +17,7 @@ class LeastForm(forms.Form):
     """How many must look alike."""
 
     least = forms.TypedChoiceField(
-        choices=[(5, "5"), (10, "10"), (20, "20")], coerce=int, empty_value=USUAL, initial=USUAL, required=False,
+        choices=[(5, "5"), (10, "10"), (20, "20")], coerce=int, initial=USUAL,
         label="How many must look alike", help_text="More is safer and tells less.")
 
 

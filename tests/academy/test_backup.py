@@ -125,3 +125,28 @@ def test_a_backup_that_reaches_outside_its_folder_is_refused(home):
 def test_the_folder_never_shows_a_half_written_backup(home):
     kept = backup_file(home)
     assert [path.name for path in (home / "kept").iterdir()] == [kept.name]
+
+
+SEALED = """
+from pathlib import Path
+from academy.backup import BackupError
+from academy.backup_seal import seal_file
+from academy.restoring import restore
+sealed = seal_file(path=Path({path!r}), passphrase="a heron on the ninth green")
+for words in ("a heron on the tenth green", "a heron on the ninth green"):
+    try:
+        print("restored", restore(path=sealed, passphrase=words) is not None)
+    except BackupError as refused:
+        print(refused)
+"""
+
+
+def test_a_sealed_backup_is_put_in_place_by_its_passphrase_alone(home):
+    before = tables(home)
+    sealed = SEALED.format(path=str(backup_file(home)))
+    with sqlite3.connect(home / "academy" / "holdfast.sqlite3") as connection:
+        connection.execute("UPDATE academy_academy SET name = 'Elsewhere'")
+    connection.close()
+    said = run(home, "shell", "-c", sealed)
+    assert "The passphrase is not the one" in said and "restored True" in said
+    assert tables(home) == before

@@ -158,3 +158,40 @@ def test_signing_in_with_a_code_begins_a_new_session(coach, factor):
     before = client.session.session_key
     client.post(reverse("academy:sign_in_code"), {"code": code_at(factor[0], now())})
     assert client.session.session_key != before
+
+
+@pytest.fixture
+def asked_of_all(academy):
+    academy.house_rules = {"second_step_for_all": True}
+    academy.save()
+
+
+@pytest.mark.parametrize("name", ["academy:students", "academy:account", "lessons:today", "lessons:diary"])
+def test_where_the_house_asks_it_of_all_nobody_gets_on_without_it(as_coach, asked_of_all, name):
+    assert as_coach.get(reverse(name))["Location"] == reverse("academy:second_factor")
+    assert as_coach.post(reverse("lessons:sources"), {"name": "Bay 3"})["Location"] == reverse("academy:second_factor")
+
+
+def test_where_the_house_asks_it_of_all_it_can_be_turned_on_and_one_can_leave(as_coach, asked_of_all):
+    page = as_coach.get(reverse("academy:students"), follow=True).content.decode()
+    assert "The house asks for a second step of everybody" in page
+    assert as_coach.post(reverse("academy:sign_out")).status_code in {200, 302}
+
+
+def test_who_has_it_and_who_comes_by_a_private_link_are_not_held_up(client, coach, student, factor, asked_of_all):
+    from academy import share
+
+    token = share.issue_link(student=student, by=coach)[1]
+    assert Client().post(f"/p/{token}/", follow=True).status_code == 200
+    client.force_login(coach)
+    assert client.get(reverse("academy:students")).status_code == 200
+
+
+def test_after_a_change_of_the_key_no_code_fits_until_it_was_turned_off_by_hand(client, coach, factor, settings):
+    settings.SECRET_KEY = "another key of fifty characters or more, made up here"
+    client.post(reverse("academy:sign_in"), PASSWORD)
+    answer = client.post(reverse("academy:sign_in_code"), {"code": code_at(factor[0], now())})
+    assert answer.status_code == 422 and "_auth_user_id" not in client.session
+    call_command("second_factor_off", "coach")
+    secret, _ = second_factor.start(coach=coach)
+    assert second_factor.confirm(coach=coach, code=code_at(secret, now()), now=now())
