@@ -144,8 +144,8 @@ def progress_of(client, student) -> str:
     return page[page.index("<main"):page.index("</main>")] + page[page.index("application/json"):]
 
 
-def windy(student):
-    greet.set_header(by=student.coach, lesson=last(student), is_windy=True)
+def elsewhere(student):
+    greet.set_header(by=student.coach, lesson=last(student), new_venue="Dune Range")
 
 
 def hurts(student):
@@ -160,7 +160,7 @@ def other_goal(student):
                  category="driver", lower=0.0, upper=1.0)
 
 
-BALLS = [add, correct, leave_out, take_out, undo, aid_the_block, finish_a_visit, choose, own_setting, windy, hurts,
+BALLS = [add, correct, leave_out, take_out, undo, aid_the_block, finish_a_visit, choose, own_setting, elsewhere, hurts,
          other_goal]
 
 
