@@ -5,6 +5,7 @@ BENCHMARKS: dict[str, str] = {
     "pages": "tests.benchmarks.pages",
     "phone": "tests.benchmarks.phone",
     "clients": "tests.benchmarks.clients",
+    "growth": "tests.benchmarks.growth",
     "imports": "tests.benchmarks.imports",
     "memory": "tests.benchmarks.memory",
     "rules": "tests.benchmarks.rules",
