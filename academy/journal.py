@@ -23,6 +23,9 @@ from django.utils import timezone
 
 from .models import Change, Coach, Student
 
+KEYS_AT_ONCE = 10_000
+"""A long file is a single change of more balls than SQLite takes values in one statement."""
+
 
 class CannotUndo(Exception):
     """The change cannot be taken back; the text says why, for the person who asked."""
@@ -98,6 +101,13 @@ def journal(
             )
 
 
+def in_parts(keys: Iterable[int]) -> Iterator[list[int]]:
+    """Yield the keys of many rows as lists that fit into one statement each."""
+    every = list(keys)
+    for first in range(0, len(every), KEYS_AT_ONCE):
+        yield every[first : first + KEYS_AT_ONCE]
+
+
 def last_change(*, lesson_code: Any) -> Change | None:
     """Return the newest change of a lesson that was not taken back."""
     return Change.objects.filter(lesson_code=lesson_code, undone_at__isnull=True).first()
@@ -136,12 +146,13 @@ def _take_out(model: type[models.Model], keys: list[int], by: Coach | None) -> N
     if hasattr(model, "take_back"):
         model.take_back(keys, by=by)
         return
-    rows = model._default_manager.filter(pk__in=keys)
-    if any(field.name == "removed_at" for field in model._meta.fields):
-        rows.update(removed_at=timezone.now())
-        return
     try:
-        rows.delete()
+        for part in in_parts(keys):
+            rows = model._default_manager.filter(pk__in=part)
+            if any(field.name == "removed_at" for field in model._meta.fields):
+                rows.update(removed_at=timezone.now())
+            else:
+                rows.delete()
     except models.ProtectedError as error:
         raise CannotUndo("Something else already builds on this; take that back first.") from error
 

@@ -32,8 +32,10 @@ def undo_change(*, by: Coach, change: Change) -> None:
     for operation in change.operations:
         if operation["model"] == "lessons.shot":
             keys.update(operation.get("keys") or [operation.get("key")])
-    touched = Block.objects.filter(pk__in=Shot.objects.filter(pk__in=keys).values("block"))
-    for block in touched.select_related("lesson__device"):
+    touched: set[int] = set()
+    for part in journal.in_parts(keys):
+        touched.update(Shot.objects.filter(pk__in=part).values_list("block", flat=True).distinct())
+    for block in Block.objects.filter(pk__in=touched).select_related("lesson__device"):
         _number_anew(block, keys)
         refresh(block)
     lesson = Lesson.objects.select_related("student").filter(code=change.lesson_code).first()
@@ -68,8 +70,8 @@ def _keep_what_hangs_on(change: Change) -> None:
     for operation in change.operations:
         if operation["do"] == "create":
             made.setdefault(operation["model"], []).extend(operation["keys"])
-    later = Shot.objects.present().exclude(pk__in=made.get("lessons.shot", []))
-    balls = later.filter(block__in=made.get("lessons.block", [])).count()
+    present = Shot.objects.present().filter(block__in=made.get("lessons.block", [])).values_list("pk", flat=True)
+    balls = len(set(present) - set(made.get("lessons.shot", [])))
     if balls:
         raise journal.CannotUndo(f"This block holds {balls} ball{'s' if balls > 1 else ''}; take those back first.")
     if Block.objects.filter(lesson__in=made.get("lessons.lesson", [])).exists():

@@ -4,15 +4,12 @@ The phone is a desktop browser with its processor four times slower and a 10 Mbi
 nothing kept from an earlier visit. Needs Chromium.
 """
 
-import os
-import shutil
-import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from statistics import median
 from typing import Any
-from wsgiref.simple_server import WSGIRequestHandler, make_server
 
+from .browser import chromium, served
 from .figure import Figure
 from .ground import lay
 from .rows import thirty_visits
@@ -20,6 +17,7 @@ from .rows import thirty_visits
 SLOWER, MEGABIT, DELAY_MS = 4, 10, 40
 READABLE_S, WEIGHT_KB = 1.5, 120
 REPEATS = 5
+_ONE_LINE = "<!doctype html><title>floor</title><p>toes on the railway line</p>"
 _PAINTED = "performance.getEntriesByName('first-contentful-paint')[0]?.startTime ?? null"
 _CARRIED = """performance.getEntriesByType('navigation').concat(performance.getEntriesByType('resource'))
     .reduce((sum, entry) => sum + entry.transferSize, 0)"""
@@ -28,9 +26,8 @@ _CARRIED = """performance.getEntriesByType('navigation').concat(performance.getE
 def run() -> Iterator[Figure]:
     """Yield the figures of one run."""
     lay()
-    os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"  # the browser's event loop shares this thread
     student = _student()
-    with _served() as address, _phone() as open_page:
+    with served({"/floor/": _ONE_LINE}) as address, _phone() as open_page:
         ours = [open_page(f"{address}/me/", _cookie(student)) for _ in range(REPEATS)]
         floor = [open_page(f"{address}/floor/", None) for _ in range(REPEATS)]
     painted, least = (median(time for time, _ in rows) / 1000 for rows in (ours, floor))
@@ -59,40 +56,9 @@ def _student() -> Any:
 
 
 @contextmanager
-def _served() -> Iterator[str]:
-    """Serve the program, and one line of text under /floor/, on a free port of this machine."""
-    from academy.wsgi import application
-
-    def app(environ: dict[str, Any], start: Any) -> Any:
-        if environ["PATH_INFO"] != "/floor/":
-            return application(environ, start)
-        start("200 OK", [("Content-Type", "text/html")])
-        return [b"<!doctype html><title>floor</title><p>toes on the railway line</p>"]
-
-    server = make_server("127.0.0.1", 0, app, handler_class=_Quiet)
-    threading.Thread(target=server.serve_forever, daemon=True).start()
-    try:
-        yield f"http://127.0.0.1:{server.server_port}"
-    finally:
-        server.shutdown()
-
-
-class _Quiet(WSGIRequestHandler):
-    def log_message(self, *arguments: Any) -> None:
-        """Say nothing."""
-
-
-@contextmanager
 def _phone() -> Iterator[Any]:
     """Yield a function that opens an address on a phone without memory: (ms to the first text, bytes carried)."""
-    from playwright.sync_api import sync_playwright
-
-    with sync_playwright() as play:
-        browser = play.chromium.launch(
-            executable_path=os.environ.get("HOLDFAST_CHROMIUM") or shutil.which("chromium"),
-            args=["--no-sandbox", "--disable-gpu"],
-        )
-
+    with chromium() as browser:
         def open_page(address: str, cookie: dict[str, str] | None) -> tuple[float, float]:
             context = browser.new_context(viewport={"width": 390, "height": 844})
             if cookie is not None:
@@ -106,7 +72,6 @@ def _phone() -> Iterator[Any]:
             return found
 
         yield open_page
-        browser.close()
 
 
 def _slow_down(session: Any) -> None:

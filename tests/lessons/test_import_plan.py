@@ -1,14 +1,18 @@
 """The preview and the storing follow one plan; a file that is looked at is read once; a preview writes nothing."""
 
+import sqlite3
+
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
+from academy import journal
 from lessons.imports import reader
 from lessons.models import Shot
 from lessons.services import import_readings
 from lessons.services import imports as service
+from lessons.services.history import undo_last
 from lessons.services.import_readings import table_of
 from tests import factories
 
@@ -107,6 +111,21 @@ def test_only_a_few_tables_are_kept_and_none_of_a_long_file_or_a_stored_one(less
     import_readings._tables.clear()
     look_at(lesson, coach)
     assert not import_readings._tables
+
+
+def test_a_file_of_more_balls_than_one_statement_takes_values_is_taken_back_whole(lesson, coach, monkeypatch):
+    monkeypatch.setattr(journal, "KEYS_AT_ONCE", 20)
+    rows = b"".join(b"Driver,%d.1,%d\n" % (number % 9, 150 + number) for number in range(90))
+    service.store(by=coach, batch=look_at(lesson, coach, b"Club,Path deg,Carry m\n" + rows))
+    assert Shot.objects.present().count() == 90
+    if connection.vendor == "sqlite":
+        usual = connection.connection.setlimit(sqlite3.SQLITE_LIMIT_VARIABLE_NUMBER, 80)
+    try:
+        undo_last(by=coach, lesson=lesson)
+    finally:
+        if connection.vendor == "sqlite":
+            connection.connection.setlimit(sqlite3.SQLITE_LIMIT_VARIABLE_NUMBER, usual)
+    assert Shot.objects.present().count() == 0
 
 
 def test_what_a_reading_raises_is_raised_again(lesson, coach):
