@@ -19,10 +19,12 @@ from .balls import Balls
 from .between import Between, Shelf, add_messages, shelf
 from .cast import Part, cast
 from .files import add_files
-from .people import House, add_health, add_person, found_house
+from .people import add_health, add_person
+from .plans import add_plans
 from .readings import read_findings
 from .rows import Rows, keep_counting
 from .scenes import SCENES
+from .staff import House, found_house
 from .timeline import CLASS_HOUR, CLASS_WEEKDAY, LONG_AGO, Diary, at
 from .visits import Story, Visit
 
@@ -70,6 +72,8 @@ def build(*, size: str, say: Callable[[str], None], seed: int = SEED) -> None:
             add_files(rows=rows, special=one.part.special, visits=one.visits)
             read_findings(visits=one.visits)
             refresh_standing(student=one.student)
+            add_plans(rows=rows, part=one.part, student=one.student, now=at(today, NOW_HOUR))
+        rows.store()
         say(f"… {done} of {len(parts)} students")
     keep_counting()
     say(f"{Lesson.objects.count()} lessons and {Shot.objects.count()} balls are there.")

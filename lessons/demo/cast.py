@@ -17,6 +17,8 @@ LEVELS = (("scratch", 0.3, 4), ("low", 3.4, 12), ("mid", 9.0, 34), ("high", 16.6
 """Level, its middle index, and how common it is."""
 COVERAGE = (0.92, 0.68, 0.8, 0.5)
 """How often each coach begins a return visit with the first ten."""
+_MINUTES = {"junior": {"practice_minutes_week": 780}, "little_practice": {"practice_minutes_week": 30}}
+"""What two scenarios say they practise in a week."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -80,7 +82,7 @@ def _from_scene(scene: Scene, number: int, seed: int, today: date) -> Part:
     return Part(
         number=number, name=scene.name, coach=scene.coach, player=player, device=scene.device, age=scene.age,
         record=_record(scene.level, scene.index, scene.hand, rng, first, status=scene.status,
-                       pause_reason=scene.pause_reason, demo_hint=scene.hint),
+                       pause_reason=scene.pause_reason, demo_hint=scene.hint, **_MINUTES.get(scene.special, {})),
         days=days, chapters=[*before, own], hour=rng.choice([9, 10, 11, 14, 15, 16]), gap=scene.gap,
         practises=scene.practises, booked=scene.booked, scene=scene, slight=scene.slight,
     )

@@ -35,6 +35,7 @@ from lessons.models import (
     Lesson,
     Package,
     PackageEntry,
+    Plan,
     PracticeEntry,
     Prescription,
     QueueMark,
@@ -52,6 +53,7 @@ ORDER: tuple[type[Model], ...] = (
     Student, Guardian, Guardianship, Consent, Club, Intent, Goal, HealthFlag, ShareLink, Concern, GroupClass, Lesson,
     Booking, Block, SetupObservation, Finding, Prescription, DrillAssignment, PracticeEntry, FollowUp, StudentMessage,
     CourseShot, Package, PackageEntry, QueueMark, Incident, Round, SkillTest, SkillBall, StudentEvent, Waiting,
+    Plan,
 )
 
 

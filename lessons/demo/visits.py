@@ -1,9 +1,7 @@
 """One student's visits: the hour, its weather, the blocks and what was agreed."""
 
-import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from typing import Any
 
 from academy.models import Club, Student, Venue
 from lessons.models import Block, Booking, DataSource, Lesson, SetupObservation
@@ -11,10 +9,12 @@ from lessons.services.calendar import facts_told
 
 from . import words
 from .balls import Balls, strike_block
-from .cast import COVERAGE, Chapter, Part
-from .faults import CLUBS, Swing
+from .cast import Chapter, Part
+from .faults import CLUBS
+from .hour import Planned, plan_hour
 from .rows import Rows
 from .timeline import Diary, at
+from .weather import temperature_of, wind_of
 
 Purpose = Block.Purpose
 
@@ -39,20 +39,6 @@ class Visit:
     share: float
     blocks: list[Block]
     is_last: bool
-
-
-@dataclass(frozen=True, kw_only=True)
-class Planned:
-    """A block before it is hit. ``fresh`` is the first with a club that was new that day."""
-
-    club: str
-    swing: Swing
-    purpose: str
-    count: int
-    intent: str = "straight"
-    aids: tuple[str, ...] = ()
-    shown: bool = False
-    fresh: bool = False
 
 
 @dataclass(kw_only=True)
@@ -154,7 +140,7 @@ class Story:
         self, starts_at: datetime, device: str, next_date: date, *, first: bool, is_last: bool,
     ) -> tuple[Lesson, tuple[float, float]]:
         rng, indoors = self.random, device == "studio"
-        wind, noted = _wind(rng, indoors=indoors or self.part.scene is not None)
+        wind, noted = wind_of(rng, indoors=indoors or self.part.scene is not None)
         if self.part.special == "wind" and is_last:
             wind, noted = (-9.0, 1.5), True
         course = not first and not is_last and self.part.scene is None and rng.random() < 0.035
@@ -166,7 +152,7 @@ class Story:
             finished_at=starts_at + timedelta(minutes=rng.randint(52, 66)),
             venue=self.places.studio if indoors else self.outdoors,
             device=None if course else self.places.devices.get(device), ball_type="" if course else self.ball_type,
-            temperature_c=19.0 if indoors else _temperature(rng, starts_at.date()),
+            temperature_c=19.0 if indoors else temperature_of(rng, starts_at.date()),
             pressure_hpa=round(rng.gauss(1013, 9), 0) if rng.random() < 0.35 else None,
             wind_along_mps=wind[0] if noted and any(wind) else None,
             wind_cross_mps=wind[1] if noted and any(wind) else None,
@@ -189,29 +175,9 @@ class Story:
     def _blocks(
         self, lesson: Lesson, chapter: Chapter, turn: int, before: list[Visit], device: str, wind: tuple[float, float],
     ) -> list[Block]:
-        day, fault, answer = self.part.player.day(), chapter.fault, chapter.answer
-        share, rng = answer.at(turn), self.random
-        ten = rng.choice([10, 10, 10, 12] if fault.club == "driver" else [12, 12, 12, 14])
-        looks = rng.random() < COVERAGE[self.part.coach % len(COVERAGE)] or self.part.scene is not None
-        plan: list[Planned] = []
-        if not before:
-            plan.append(_planned(chapter, share, Purpose.EXPLORE, ten))
-        elif turn == 0:
-            if looks:
-                last = before[-1]
-                plan.append(_planned(last.chapter, last.chapter.answer.at(last.turn + 1), Purpose.FIRST_TEN, ten))
-            plan.append(_planned(chapter, share, Purpose.TEST, ten))
-        else:
-            plan.append(_planned(chapter, share, Purpose.FIRST_TEN if looks else Purpose.NO_AID, ten, shown=not looks))
-        plan.append(_planned(chapter, max(share, answer.with_aid), Purpose.WITH_AID, 10, shown=True,
-                             aids=(rng.choice(fault.aids),)))
-        plan.append(_planned(chapter, max(share, answer.no_aid), Purpose.NO_AID, 10 if fault.club == "driver" else 12,
-                             shown=True))
-        if rng.random() < 0.3 and self.part.scene is None:
-            other = rng.choice([club for club in CLUBS if club != fault.club])
-            plan.append(Planned(club=other, swing=self.part.player.neutral(other), purpose=Purpose.TRANSFER, count=6))
-        if self.part.special == "new_club" and chapter is self.part.chapters[-1]:
-            plan = _with_new_club(plan, visits_left=chapter.visits - 1 - turn)
+        day = self.part.player.day()
+        last = (before[-1].chapter, before[-1].turn) if before else None
+        plan = plan_hour(part=self.part, rng=self.random, chapter=chapter, turn=turn, last=last)
         return [self._block(lesson, place, one, day, device, wind) for place, one in enumerate(plan, 1)]
 
     def _block(
@@ -255,31 +221,3 @@ class Story:
             category=club, checkpoint=checkpoint, phase=phase, value=float(value), method=method,
             created_by=self.coach,
         )
-
-
-def _with_new_club(plan: list[Planned], *, visits_left: int) -> list[Planned]:
-    """A new club comes in the middle of the last visit but one: its last block, and every block from then on."""
-    first_fresh = {0: 0, 1: len(plan) - 1}.get(visits_left, len(plan))
-    return [replace(one, fresh=place >= first_fresh) for place, one in enumerate(plan)]
-
-
-def _planned(chapter: Chapter, share: float, purpose: str, count: int, **values: Any) -> Planned:
-    """Return a block of a chapter's club, at a share of the way."""
-    fault = chapter.fault
-    return Planned(club=fault.club, intent=fault.intent, swing=fault.now.toward(fault.goal, share), purpose=purpose,
-                   count=count, **values)
-
-
-def _wind(rng, *, indoors: bool) -> tuple[tuple[float, float], bool]:
-    """Return the wind along and across, and whether it was measured."""
-    kind = rng.random()
-    if indoors or kind < 0.62:
-        return (0.0, 0.0), False
-    if kind < 0.9:
-        return (round(rng.uniform(-3, 3), 1), round(rng.uniform(-2, 2), 1)), kind > 0.72
-    return (round(rng.choice([-1, 1]) * rng.uniform(4.5, 8), 1), round(rng.uniform(-4, 4), 1)), kind > 0.95
-
-
-def _temperature(rng, day: date) -> float:
-    """A mild coast: about 6 °C in January, 18 °C in July."""
-    return float(round(12 - 6 * math.cos(2 * math.pi * (day.timetuple().tm_yday - 20) / 365) + rng.uniform(-3.5, 3.5)))
