@@ -157,12 +157,12 @@ def as_stored(field: Any, values: Sequence[Any]) -> Iterable[Any]:
     ]
 
 
-def _moments(values: Sequence[datetime]) -> Sequence[datetime | str]:
+def _moments(values: Sequence[datetime | None]) -> Sequence[datetime | str | None]:
     """Return moments as Django writes them, without its many questions about each."""
     if connection.vendor != "sqlite":
         return values
     zone = connection.timezone
-    return [str(value.astimezone(zone).replace(tzinfo=None)) for value in values]
+    return [None if value is None else str(value.astimezone(zone).replace(tzinfo=None)) for value in values]
 
 
 def change_ball(*, by: Coach, shot: Shot, **values: Any) -> Shot:
