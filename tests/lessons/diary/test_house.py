@@ -1,12 +1,14 @@
 """The house rules: who sets them, what follows from them, and what sharing students opens and what it does not."""
 
 import uuid
+from dataclasses import fields
 
 import pytest
 from django.urls import reverse
 from django.utils import timezone
 
 from academy.models import Academy, HealthFlag, Student
+from lessons.forms.house import HouseForm
 from lessons.house import House, house
 from lessons.models import Lesson
 from tests import factories
@@ -17,6 +19,10 @@ RULES = {"travel_minutes": "35", "late_cancel_hours": "48", "children_per_adult"
 
 def share(on: bool = True) -> None:
     Academy.objects.update(house_rules={"students_shared": on})
+
+
+def test_every_rule_of_the_house_can_be_set():
+    assert set(HouseForm.base_fields) == {one.name for one in fields(House)} | {"currency"}
 
 
 def test_an_owner_sets_the_rules_and_they_hold_at_once(client, owner):
