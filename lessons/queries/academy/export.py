@@ -44,10 +44,10 @@ def cohorts_csv(world: World) -> bytes:
 def spread_csv(world: World) -> bytes:
     """Return where students with two follow-ups stand, by the number in work."""
     every = tables.spread_by_number(world)
+    rows = [parts(row["counts"]) for row in every]
     return csv_bytes({
-        "Number in work": [row["number"] for row in every], "Students": [cell(row["n"]) for row in every],
-        **{WORDS.get(key, key): [SUPPRESSED if row["n"] < FEW else cell(row["counts"][place]) for row in every]
-           for place, key in enumerate(SHAPES)},
+        "Number in work": [row["number"] for row in every], "Students": [whole for _, whole in rows],
+        **{WORDS.get(key, key): [cells[place] for cells, _ in rows] for place, key in enumerate(SHAPES)},
     })
 
 
@@ -59,6 +59,12 @@ def cell(value: float) -> Cell:
 def pair(top: float, bottom: float) -> tuple[Cell, Cell]:
     """Return a part and its whole; a part whose rest is small would tell the rest, so it is left out."""
     return SUPPRESSED if 0 < bottom - top < FEW else cell(top), cell(bottom)
+
+
+def parts(counts: list[int]) -> tuple[list[Cell], Cell]:
+    """Return the parts of a whole and the whole; beside a part that is left out the whole would tell it."""
+    cells = [cell(one) for one in counts]
+    return cells, SUPPRESSED if SUPPRESSED in cells else cell(sum(counts))
 
 
 def told(count: Count) -> tuple[Cell, Cell, Cell]:

@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from lessons.queries.academy.count import Count
-from lessons.queries.academy.export import FEW, SUPPRESSED, told
+from lessons.queries.academy.export import FEW, SUPPRESSED, parts, told
 from lessons.queries.academy.measures import MEASURES
 
 from . import small
@@ -64,6 +64,14 @@ def test_whoever_reads_a_row_cannot_tell_a_part_or_a_rest_of_one_to_four(top, re
     fits = {(part, one - part) for one in wholes for part in range(one + 1)
             if told(Count(top=part, bottom=one)) == row}
     assert len({part for part, _ in fits}) > 1 and len({left for _, left in fits}) > 1
+
+
+@pytest.mark.parametrize(("counts", "cells", "whole"), [
+    ([5, 2, 0], [5, SUPPRESSED, 0], SUPPRESSED), ([5, 7, 0], [5, 7, 0], 12),
+    ([1, 1, 0], [SUPPRESSED, SUPPRESSED, 0], SUPPRESSED),
+])
+def test_a_whole_is_left_out_beside_a_part_that_it_would_tell(counts, cells, whole):
+    assert parts(counts) == (cells, whole)
 
 
 def test_money_for_few_lessons_is_left_out():
