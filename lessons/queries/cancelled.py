@@ -22,7 +22,7 @@ def cancelled_hours(*, viewer: Coach, asked: Mapping[str, str]) -> list[Lesson]:
         rows = rows.filter(Q(student__coach=viewer) | Q(coach=viewer))
     try:
         rows = _narrowed(rows, viewer, asked)
-    except ValueError:
+    except (ValueError, OverflowError):
         return []
     rows = rows.select_related("student__coach", "coach", "booking__group")
     return list(rows.order_by("starts_at", "student__name"))
