@@ -105,7 +105,9 @@ def test_what_was_written_about_an_illness_stays_with_who_teaches(client, coach,
         assert "hip" not in drafts(client, lesson=str(lesson.code))["Edda Marlow"].body
 
 
-@pytest.mark.parametrize("asked", [{"class": "x"}, {"lesson": "1"}, {"day": "soon"}, {"day": "9999-12-31"}, {"coach": "me"}])
+@pytest.mark.parametrize("asked", [
+    {"class": "x"}, {"lesson": "1"}, {"day": "soon"}, {"day": "9999-12-31"}, {"coach": "me"},
+])
 def test_an_address_that_makes_no_sense_has_no_messages(as_coach, asked):
     assert drafts(as_coach, **asked) == {}
 
