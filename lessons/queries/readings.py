@@ -78,10 +78,17 @@ def reading(block: Block, *, left_handed: bool) -> Reading:
     windy = Wind(speed_mps=wind_speed(block.lesson), windy=block.lesson.is_windy).spoils_carry
     return Reading(
         block=block, balls=summary.get("balls", 0), judged=judged, mishits=summary.get("mishits", 0),
-        more=max(0, enough - judged), calls=_calls(summary.get("calls", {}), left_handed),
+        more=max(0, enough - _counting(summary)), calls=_calls(summary.get("calls", {}), left_handed),
         origins=_origins(block, summary),
         numbers=[_number(key, summary, enough, windy) for key in IN_ORDER if key in summary.get("numbers", {})],
     )
+
+
+def _counting(summary: dict[str, Any]) -> int:
+    """Return the balls a verdict will count: mishits are left out of averages, so where numbers were taken a first
+    ten with a mishit in it is one ball short; called balls all count."""
+    judged: int = summary.get("judged", 0)
+    return judged - summary.get("mishits", 0) if summary.get("numbers") else judged
 
 
 def _origins(block: Block, summary: dict[str, Any]) -> list[str]:

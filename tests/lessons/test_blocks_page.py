@@ -149,3 +149,16 @@ def test_a_change_of_another_lesson_is_a_missing_page(as_coach, coach, student, 
     shot_service.add_ball(by=coach, block=block, key=uuid.uuid4(), numbers={"carry_m": 200.0})
     change = Change.objects.get()
     assert as_coach.post(reverse("lessons:change_undo", args=[other.code, change.code])).status_code == 404
+
+
+def test_a_first_ten_with_a_mishit_in_it_is_one_ball_short_on_the_desk_as_in_the_verdict(block):
+    factories.add_balls(block=block, club_path_deg=[1.0] * 10, carry_m=[200.0] * 9 + [60.0])
+    block.category = "mid_iron"
+    found = reading(block, left_handed=False)
+    assert (found.balls, found.mishits, found.more) == (10, 1, 1)
+
+
+def test_called_mishits_are_balls_that_were_called(block):
+    for contact in ["top"] * 6 + ["clean"] * 4:
+        factories.add_call(block=block, contact=contact)
+    assert (reading(block, left_handed=False).mishits, reading(block, left_handed=False).more) == (6, 0)

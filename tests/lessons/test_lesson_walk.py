@@ -108,6 +108,9 @@ def finish(page, lesson) -> None:
     """Drill, dose, date and link in at most six actions."""
     if page.locator("#stop-agree").get_attribute("open") is None:
         page.locator("#stop-agree > summary").click()
+    other_day, begins = (page.locator(box).bounding_box() for box in ("#other-day", "#next-measure"))
+    beside = other_day["x"] + other_day["width"] <= begins["x"]
+    assert beside or other_day["y"] + other_day["height"] <= begins["y"], "the date box lies over its neighbour"
     hand = Hand(page)
     hand.click(page.get_by_role("button", name=re.compile("Give.*Two-stick station")))
     page.get_by_role("heading", name="Given").wait_for()
