@@ -9,6 +9,7 @@ BENCHMARKS: dict[str, str] = {
     "growth": "tests.benchmarks.growth",
     "imports": "tests.benchmarks.imports",
     "memory": "tests.benchmarks.memory",
+    "roster": "tests.benchmarks.roster",
     "rules": "tests.benchmarks.rules",
     "start": "tests.benchmarks.start",
     "uploads": "tests.benchmarks.uploads",
