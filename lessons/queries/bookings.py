@@ -26,14 +26,15 @@ def booking_page(*, lesson: Lesson, viewer: Coach) -> dict[str, Any]:
     booking = Booking.objects.filter(lesson=lesson).select_related("group").first()
     return {
         "lesson": lesson, "student": lesson.student, "booking": booking,
-        "last_change": diary_change(lesson.code), "note": note_for(booking=booking, lesson=lesson, viewer=viewer),
+        "last_change": diary_change(lesson.code, viewer=viewer),
+        "note": note_for(booking=booking, lesson=lesson, viewer=viewer),
         "late": booking is not None and booking.is_late(notice_hours=house().late_cancel_hours),
         "series": booking is not None and booking.series is not None,
         "waiting": waiting_for(viewer=viewer, coach=lesson.coach) if lesson.status == Lesson.Status.CANCELLED else [],
     }
 
 
-def class_page(*, group: GroupClass) -> dict[str, Any]:
+def class_page(*, group: GroupClass, viewer: Coach) -> dict[str, Any]:
     """Return a class with its register, who waits, and whether enough adults are there. Six queries."""
     lessons = list(
         Lesson.objects.filter(booking__group=group).select_related("student", "booking").order_by("student__name")
@@ -43,7 +44,7 @@ def class_page(*, group: GroupClass) -> dict[str, Any]:
     return {
         "group": group, "lessons": here, "free": group.capacity - len(here), "ratio": ratio(group, here),
         "waiting": list(group.waiting.filter(ended_on=None).select_related("student")),
-        "last_change": diary_change(group.code), "planned": group.status == GroupClass.Status.PLANNED,
+        "last_change": diary_change(group.code, viewer=viewer), "planned": group.status == GroupClass.Status.PLANNED,
     }
 
 
@@ -135,15 +136,18 @@ def changed(*, viewer: Coach, code: str) -> dict[str, Any] | None:
     except ValueError:
         return None
     lesson = rows.select_related("student").first()
-    change = diary_change(lesson.code) if lesson else None
+    change = diary_change(lesson.code, viewer=viewer) if lesson else None
     return {"lesson": lesson, "said": f"{lesson.student.name}: {change}."} if change else None
 
 
-def diary_change(code: UUID) -> Change | None:
-    """Return the newest change of a lesson or class where it is one of the diary's; None where it belongs to the
-    lesson, which is its coach's alone: an owner who keeps the diary neither reads nor undoes that. One query."""
+def diary_change(code: UUID, *, viewer: Coach) -> Change | None:
+    """Return the newest change of a lesson or class where it is one of the diary's, or the viewer's own; None where
+    it was written in the lesson by somebody else: an owner who keeps the diary neither reads nor undoes that. One
+    query."""
     change = Change.objects.filter(lesson_code=code, undone_at=None).select_related("created_by").first()
-    return change if change is not None and all(map(_of_the_diary, change.operations)) else None
+    if change is None or change.created_by_id == viewer.pk:
+        return change
+    return change if all(map(_of_the_diary, change.operations)) else None
 
 
 def _of_the_diary(operation: dict[str, Any]) -> bool:

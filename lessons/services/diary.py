@@ -129,9 +129,9 @@ def move_series(*, by: Coach, lesson: Lesson, starts_at: datetime, **values: Any
 
 
 def undo_booking(*, by: Coach, code: uuid.UUID) -> Change | None:
-    """Take the diary's newest change of a lesson or class back and return it; None where the newest is of the lesson
+    """Take the newest change of a lesson or class back and return it; None where somebody else wrote it in the lesson
     itself. Raises CannotUndo with a reason."""
-    change = diary_change(code)
+    change = diary_change(code, viewer=by)
     if change is not None:
         undo_change(by=by, change=change)
     return change

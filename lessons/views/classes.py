@@ -128,7 +128,7 @@ def _join_form(request: HttpRequest) -> JoinForm:
 
 
 def _draw(request: HttpRequest, group: GroupClass, *, status: int = 200, **forms: Any) -> HttpResponse:
-    page = bookings.class_page(group=group)
+    page = bookings.class_page(group=group, viewer=request.user)
     students = Student.objects.shown_to(request.user).here()
     fresh = {"join_form": JoinForm(students=students), "cancel_form": CancelForm()}
     return render(request, "lessons/diary/class.html", {**page, **fresh, **forms}, status=status)

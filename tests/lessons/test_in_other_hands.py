@@ -10,6 +10,8 @@ from academy.models import ShareLink
 from lessons.models import GroupClass, Package, QueueMark
 from lessons.queries.monday import monday
 from lessons.services.agree import finish_visit
+from lessons.services.classes import join_class, open_class
+from lessons.services.clinics import note_observations
 from lessons.services.diary import cancel_lesson, move_lesson
 from lessons.services.lessons import change_lesson
 from lessons.services.monday import mark_rows
@@ -107,3 +109,14 @@ def test_a_lesson_finished_twice_from_two_tabs_keeps_one_link_that_works(coach, 
     finish_visit(**same)
     assert lesson.followups.count() == 1
     assert ShareLink.objects.filter(student=student, revoked_at=None).count() == 1
+
+
+def test_a_class_takes_back_its_coachs_own_word_and_leaves_it_to_them(client, coach, owner, student):
+    group = open_class(by=coach, key=uuid.uuid4(), name="Saturday", coach=coach, starts_at=timezone.now())
+    lesson = join_class(by=coach, group=group, student=student)
+    note_observations(by=coach, group=group, said={str(lesson.code): "Feet first"})
+    for who, left in ((owner, "Feet first"), (coach, "")):
+        client.force_login(who)
+        client.post(reverse("lessons:class_undo", args=[group.code]))
+        lesson.refresh_from_db()
+        assert lesson.student_note == left
