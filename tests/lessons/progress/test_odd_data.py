@@ -138,6 +138,6 @@ def test_balls_of_getting_used_to_a_change_and_mixed_ones_are_never_a_first_look
     assert "10 balls of getting used to a change are kept and not judged" in page and "kept, not judged" in page
 
 
-def test_a_student_whose_balls_were_only_called_is_told_what_a_verdict_needs(as_coach, student):
+def test_a_student_whose_balls_were_only_called_reads_what_was_called(as_coach, student):
     factories.add_call(block=block(visit(student, days_ago=2)), called_start=1, contact="clean")
-    assert "a verdict needs numbers" in text_of(as_coach, student)
+    assert "contact called by eye, driver" in text_of(as_coach, student)
