@@ -89,18 +89,17 @@ def plan_the_second_visit(page, live_server, series, lesson) -> None:
 
 
 def run_it(page, live_server, lesson) -> None:
-    line = page.locator(".hour-line")
-    line.get_by_text("Check in").wait_for()
+    page.locator(".hour-line").get_by_text("Check in").wait_for()
     boxes = page.locator(".desk-balls").bounding_box()
-    page.get_by_role("button", name="Check in: done, on to the next part").click()
-    line.get_by_text("Look at the setup").wait_for()
+    page.get_by_role("button", name="Plan: Check in done, on to the next part").click()
+    page.get_by_role("button", name="Plan: Look at the setup done").wait_for()
     page.locator(".hour-strip summary").click()
-    page.get_by_role("button", name="Look at the setup done").click()
-    line.get_by_text("First ten").wait_for()
+    page.get_by_role("button", name="Look at the setup done", exact=True).click()
+    page.get_by_role("button", name="Plan: First ten done").wait_for()
     assert page.locator(".hour-strip details").get_attribute("open") is not None, "it stays open while it is ticked"
     assert_accessible(page)
     page.locator(".hour-strip summary").click()
-    nudge = page.get_by_text("transfer now: new target")
+    nudge = page.get_by_text("Transfer now")
     assert nudge.is_hidden()
     page.clock.fast_forward("45:00")
     nudge.wait_for()
@@ -111,6 +110,8 @@ def run_it(page, live_server, lesson) -> None:
     hit(lesson, "first_ten", 6.0)
     page.goto(f"{live_server.url}/lessons/{lesson.code}/?stop=agree")
     page.get_by_label("What to keep").fill("Silence before the first ten")
+    with page.expect_response("**/notes/"):  # kept when the box is left
+        page.keyboard.press("Tab")
     page.get_by_role("button", name="Finish the lesson").click()
     page.get_by_text("Finished").first.wait_for()
     lesson.refresh_from_db()
@@ -150,6 +151,6 @@ def test_the_hour_is_planned_and_ticked_without_javascript(browser, live_server,
     assert titles(page)[:3] == ["Check in", "Look at the setup", "First ten"]
     page.get_by_role("button", name="Keep this plan").click()
     page.get_by_role("button", name="Start the lesson").click()
-    page.get_by_role("button", name="Check in: done, on to the next part").click()
+    page.get_by_role("button", name="Plan: Check in done, on to the next part").click()
     assert page.locator(".hour-line").inner_text().startswith("Look at the setup")
     context.close()
