@@ -42,7 +42,7 @@ def part_done(request: HttpRequest, code: Any) -> HttpResponse:
 @require_GET
 def strip(request: HttpRequest, code: Any) -> HttpResponse:
     """Show the plan's line as it stands now."""
-    return _strip(request, access.taught_lesson_for(coach=request.user, code=code), is_open="list" in request.GET)
+    return _strip(request, access.taught_lesson_for(coach=request.user, code=code), is_open=False)
 
 
 def _strip(request: HttpRequest, lesson: Lesson, *, is_open: bool) -> HttpResponse:
