@@ -11,7 +11,7 @@ from .figure import Figure
 from .ground import lay, signed_in
 from .rows import thirty_visits
 
-CHARTS, REPEATS = 4, 5
+CHARTS, REPEATS, WAITS = 4, 5, 1000
 BUNDLE = "/static/vendor/plotly/plotly-cartesian-4.1.1.min.js"
 _COLOUR = "#1d2a24"
 _TOKENS = ("ink", "ink-soft", "accent", "accent-wash", "well", "sheet", "rule", "alarm")
@@ -67,9 +67,12 @@ def _drawn_after(browser: Any, address: str, cookies: dict[str, str]) -> float:
     page = context.new_page()
     page.add_init_script(_WHEN_DRAWN)
     page.goto(address)
-    taken = float(page.wait_for_function("window.drawn", timeout=60_000).json_value())
-    context.close()
-    return taken
+    for _ in range(WAITS):  # the page's own policy forbids the browser's way of waiting for something
+        if taken := page.evaluate("window.drawn || 0"):
+            context.close()
+            return float(taken)
+        page.wait_for_timeout(50)
+    raise RuntimeError(f"{address} has not drawn {CHARTS} charts")
 
 
 def _floor_page(figures: list[str]) -> str:
