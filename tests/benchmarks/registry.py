@@ -4,7 +4,6 @@ BENCHMARKS: dict[str, str] = {
     "flight": "tests.benchmarks.flight",
     "pages": "tests.benchmarks.pages",
     "phone": "tests.benchmarks.phone",
-    "charts": "tests.benchmarks.charts",
     "clients": "tests.benchmarks.clients",
     "growth": "tests.benchmarks.growth",
     "imports": "tests.benchmarks.imports",
