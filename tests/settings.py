@@ -20,7 +20,7 @@ EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"
 AXES_ENABLED = False
 MIDDLEWARE = ["tests.gate.at_the_gate", *MIDDLEWARE]  # noqa: F405
 if DATABASES["default"]["ENGINE"] == "academy.sqlite":  # noqa: F405
-    # A file, as in real use: in a shared memory a page that asks while another writes is refused at once, where a file
-    # lets it wait. Nothing has to outlive a power cut here; what must is tried in tests/durability on files of its own.
+    # A file, as in real use: in a shared memory a page that asks while another writes is refused at once, where a
+    # file lets it wait. Nothing has to outlive a power cut here; that is tried in tests/durability on other files.
     DATABASES["default"]["TEST"] = {"NAME": os.path.join(os.environ["HOLDFAST_HOME"], "suite.sqlite3")}  # noqa: F405
     DATABASES["default"]["OPTIONS"]["init_command"] += "; PRAGMA synchronous=OFF"  # noqa: F405

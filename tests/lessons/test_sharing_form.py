@@ -32,7 +32,7 @@ READ_BY_OWNERS = {
     "lessons.liveball": {"club_name", "category", "numbers", "calls"},
     "lessons.override": {"slug", "path", "value"},
     "lessons.booking": {"bay", "published"},
-    "lessons.groupclass": {"name", "bay"},
+    "lessons.groupclass": {"name", "bay", "stations"},
     "lessons.messagetext": {"subject", "body"},
     "lessons.package": {"name"},
     "lessons.packageentry": {"invoice"},
