@@ -8,6 +8,17 @@ from contextlib import closing
 from tests.durability.bench import IMPORT, ROOT, WRITE, kill_after, moments
 
 FIRST = ROOT / "fixtures" / "upgrade" / "first.sql"
+NOTED = """
+from django.core.management import call_command
+from django.db import connection
+from django.db.migrations.recorder import MigrationRecorder
+plain = MigrationRecorder.record_applied
+def record(self, app, name):
+    print("noted" if connection.in_atomic_block else f"LATE {app} {name}", flush=True)
+    plain(self, app, name)
+MigrationRecorder.record_applied = record
+call_command("migrate", verbosity=0)
+"""
 
 
 def test_no_acknowledged_ball_is_lost_when_the_writer_is_killed(place, tell):
@@ -56,6 +67,13 @@ def test_a_migration_that_was_killed_goes_on_and_keeps_every_row(place, tell):
         with closing(sqlite3.connect(place.database)) as connection:
             assert connection.execute("SELECT count(*), sum(carry_m) FROM lessons_shot").fetchone() == before
     tell(f"killed while migrating: 3 runs, {before[0] * 3} balls, 0 lost")
+
+
+def test_a_step_of_a_migration_is_noted_in_the_transaction_that_makes_it(place):
+    place.database.unlink()
+    said, wrong = place.script(NOTED).communicate()
+    assert said.count("noted") > 20, wrong
+    assert "LATE" not in said
 
 
 def test_a_killed_backup_leaves_no_half_file_under_a_whole_name(place, tell):
