@@ -23,9 +23,19 @@ def built(seed: int) -> dict[str, list[tuple]]:
     """Build the demo, return every column of every row, and throw it away again. Row numbers are the database's."""
     with transaction.atomic():
         demo.build(size="small", say=lambda line: None, seed=seed)
-        found = {model.__name__: sorted(map(str, model.objects.values_list(*_columns(model)))) for model in MODELS}
+        found = {
+            model.__name__: sorted(_told(row) for row in model.objects.values(*_columns(model))) for model in MODELS
+        }
         transaction.set_rollback(True)
     return found
+
+
+def _told(row: dict) -> str:
+    """A booking's published facts name its coach and venue by row number, which PostgreSQL never gives twice."""
+    published = row.get("published")
+    if isinstance(published, dict):
+        row["published"] = {name: fact for name, fact in published.items() if name not in {"coach", "venue"}}
+    return str(list(row.values()))
 
 
 def _columns(model) -> list[str]:
